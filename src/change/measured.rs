@@ -6,7 +6,7 @@
 
 use super::place::readiness;
 use super::wood::{Kind, Wood, Worked};
-use crate::board::{Edge, Role, Source};
+use crate::board::{Edge, FarSide, Role, Source};
 use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3};
 use crate::model::made::{MadePart, Read, Readings};
 use crate::solid::{End, Prism, Shape, Turned};
@@ -37,6 +37,8 @@ pub struct Measured {
     pub accuracy: f64,
     /// What was read so far from what was drawn that it may be another unit or another place.
     pub far: Vec<Far>,
+    /// The bevels that were read to the other side than they were drawn, by the name of their end or edge: as read, and as drawn.
+    pub other_side: Vec<(String, [Angle; 2])>,
 }
 
 /// A reading that is far from what was drawn.
@@ -101,7 +103,31 @@ pub fn measured(drawn: &Wood, made: &MadePart) -> Result<Measured, Unfit> {
     wood.solid = wood.board.solid().map_err(|_| Unfit::Nothing)?;
     ends(&mut wood, drawn, read, &mut residuals)?;
     wood.solid = wood.board.solid().map_err(|_| Unfit::Nothing)?;
-    Ok(Measured { accuracy: accuracy(drawn, read), far: far(drawn, read), wood, residuals })
+    Ok(Measured {
+        accuracy: accuracy(drawn, read),
+        far: far(drawn, read),
+        other_side: other_side(drawn, read),
+        wood,
+        residuals,
+    })
+}
+
+/// A bevel below this, degrees, has no side.
+const HAS_A_SIDE: f64 = 0.5;
+
+/// The bevels that were read to the other side than they were drawn.
+fn other_side(drawn: &Wood, read: &Readings) -> Vec<(String, [Angle; 2])> {
+    let of = |(name, read): &Read<Angle>| {
+        let saw = drawn.saw(surface(drawn, name).ok()?)?;
+        let as_drawn = match saw.far_side {
+            FarSide::Shorter => Angle::from_degrees(-saw.bevel.degrees()),
+            FarSide::Longer | FarSide::Equal => saw.bevel,
+        };
+        let both = [*read, as_drawn];
+        let has_sides = both.iter().all(|angle| angle.degrees().abs() > HAS_A_SIDE);
+        (has_sides && read.degrees() * as_drawn.degrees() < 0.0).then(|| (name.clone(), both))
+    };
+    read.bevels.iter().filter_map(of).collect()
 }
 
 /// The readings that are far from what was drawn.

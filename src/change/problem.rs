@@ -74,6 +74,8 @@ pub enum Step {
         what: String,
         /// By how much it stands off and towards what.
         off: Vec<(Length, String)>,
+        /// By how much its own axis is turned, where that is too much.
+        turned: Option<Angle>,
         /// Whether its mouth is too large.
         is_large: bool,
     },
@@ -163,6 +165,8 @@ problems! {
         Warn "made-again" Again {
             part: MadeName, lacks: Vec<Lack>, rescues: Vec<Priced>, steps: Vec<Step>, may_be_spared: bool, missing: Length as "missing",
         }
+        /// A bevel was read to the other side than it was drawn.
+        Warn "made-bevel-other-side" OtherSide { part: MadeName, at: String, read: Angle as "read", drawn: Angle as "drawn" }
         /// A reading is far from what was drawn.
         Warn "made-reading-far" ReadingFar { part: MadeName, what: String, read: Length as "read", drawn: Length as "drawn" }
         /// The piece has no such part.

@@ -273,7 +273,8 @@ impl Verdict {
             }
             false if was.depth().is_some_and(|depth| depth - begins <= NOTICEABLE) => cuts.push(Step::Cut(name())),
             false if is_off || least < -PARED => {
-                fills.push(Step::Fill { what: name(), off: moved(), is_large: least < -PARED });
+                let turned = (turn > TURNED).then(|| Angle::from_degrees(turn));
+                fills.push(Step::Fill { what: name(), off: moved(), turned, is_large: least < -PARED });
             }
             false if most > NOTICEABLE => cuts.push(Step::Enlarge(name())),
             false if deeper > SHORT => {
@@ -357,7 +358,7 @@ impl Verdicts {
             return;
         }
         let name = MadeName::of(drawn, part);
-        let Measured { wood, residuals, accuracy, far } = match measured(drawn, part) {
+        let Measured { wood, residuals, accuracy, far, other_side } = match measured(drawn, part) {
             Ok(measured) => measured,
             Err(why) => {
                 self.findings.push(Finding::of(MadeProblem::unfits(drawn, part, why), part.place.clone()));
@@ -371,6 +372,10 @@ impl Verdicts {
         }
         self.findings.extend(far.into_iter().map(|Far { what, read, drawn }| {
             let problem = MadeProblem::ReadingFar { part: name.clone(), what, read, drawn };
+            Finding::of(problem, part.place.clone())
+        }));
+        self.findings.extend(other_side.into_iter().map(|(at, [read, drawn])| {
+            let problem = MadeProblem::OtherSide { part: name.clone(), at, read, drawn };
             Finding::of(problem, part.place.clone())
         }));
         let wanted = wanted(&wood, part, &now.parts);

@@ -31,7 +31,7 @@ pub fn run(asked: &Compare, files: &Files, out: &mut dyn Write, err: &mut dyn Wr
     if other == asked.file && asked.variant == asked.to && asked.other.is_none() {
         let pdf = asked.file.with_extension("pdf");
         let printed = files.is_left(&records::beside(&pdf), Product::Record);
-        let printed = if printed {
+        let printed = if printed && pdf != asked.file {
             format!(", or its print: fullsize compare {} {}", typed(&pdf), typed(other))
         } else {
             String::new()

@@ -135,6 +135,9 @@ struct Found {
 fn record(asked: &Made, said: &Said, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let text = files.bytes(&asked.file, ReadAs::Project)?;
     let text = String::from_utf8_lossy(&text).into_owned();
+    if said.is_none && (said.is_as_drawn || !said.readings.is_empty()) {
+        return Err(Trouble::new("none takes the whole entry back: give no readings with it".to_owned()).into());
+    }
     if said.is_none {
         let key = entry_called(&text, &said.part, &asked.copy).ok_or_else(|| {
             Trouble::new(format!("{} says nothing of {}", asked.file.display(), quoted(&said.part)))
@@ -269,7 +272,9 @@ fn one_called(piece: &Snapshot, part: &str, copies: &[String], of: &str) -> Opti
     let copy = || piece.parts.iter().find(|wood| wood.copies.iter().any(|copy| copy == part));
     let is_copy = own.is_none();
     let wood = own.or_else(copy)?.clone();
-    let copies = if is_copy { vec![part.to_owned()] } else { copies.to_vec() };
+    let is_first = |(index, copy): &(usize, &String)| !copies[..*index].contains(copy);
+    let named = copies.iter().enumerate().filter(is_first).map(|(_, copy)| copy.clone()).collect();
+    let copies = if is_copy { vec![part.to_owned()] } else { named };
     Some(Found { wood, copies, key: None, of: of.to_owned(), numbers: piece.numbers.clone() })
 }
 
@@ -289,6 +294,7 @@ fn changes(text: &str, key: &str, found: &Found, said: &Said) -> Result<Vec<Stri
         dotted(&steps)
     };
     let mut changes = Vec::new();
+    let mut read: Vec<Vec<String>> = Vec::new();
     if standing(text, &entry).is_none() || said.is_as_drawn || said.readings.is_empty() {
         let mut whole = serde_json::Map::new();
         if key != found.wood.id {
@@ -306,6 +312,10 @@ fn changes(text: &str, key: &str, found: &Found, said: &Said) -> Result<Vec<Stri
         let (name, value) = reading.split_once('=').unwrap_or((reading.as_str(), ""));
         let (name, value) = (name.trim(), value.trim());
         let steps = field_of(name, &found.wood)?;
+        if read.contains(&steps) {
+            return Err(Trouble::new(format!("{} is read twice here: say one", quoted(name))));
+        }
+        read.push(steps.clone());
         let steps: Vec<&str> = steps.iter().map(String::as_str).collect();
         changes.push(format!("{}={value}", path(&steps)));
     }

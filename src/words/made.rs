@@ -67,12 +67,13 @@ impl Step {
             }
             Step::Turn { place, to } => format!("turn the {place} down to {}", say.length(*to)),
             Step::Along(words) => format!("work along it as it is now: {words}"),
-            Step::Fill { what, off, is_large } => {
+            Step::Fill { what, off, turned, is_large } => {
                 let off = off.iter().map(|(by, towards)| format!("{} towards the {towards}", say.length(*by)));
                 let off = off.collect::<Vec<String>>().join(" and ");
                 let large = if *is_large { " (it is too large)" } else { "" };
                 let moved = if off.is_empty() { String::new() } else { format!(", {off} of where it is") };
-                format!("fill {what}{large} and cut it again{moved}")
+                let turned = turned.map_or(String::new(), |by| format!(", its own axis turned by {}", say.angle(by)));
+                format!("fill {what}{large} and cut it again{moved}{turned}")
             }
             Step::Cut(what) => format!("cut {what}"),
             Step::Enlarge(what) => format!("cut {what} larger, as the pattern has it"),
@@ -287,6 +288,15 @@ impl Words for MadeProblem {
                     say.length(*off)
                 ),
                 "read them again; where they are right, the end is in wind by that",
+            ),
+            MadeProblem::OtherSide { part, at, read, drawn } => Said::new(
+                format!(
+                    "the bevel of the {at} of {} reads {}, where {} was drawn: it slants to the other side",
+                    part.said(),
+                    say.angle(*read),
+                    say.angle(*drawn)
+                ),
+                "a bevel is above zero where the far side is longer, and below where it is shorter: give its sign, if that is meant",
             ),
             MadeProblem::ReadingFar { part, what, read, drawn } => Said::new(
                 format!(

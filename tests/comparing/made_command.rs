@@ -102,6 +102,25 @@ fn a_later_reading_leaves_the_code_by_which_a_part_was_made() {
     assert_ne!(code(), made_by);
 }
 
+/// The foot's far side is the shorter one, so that its bevel is below zero: one that is typed without its sign is doubted, and what is read along an end by its name alone is the width there.
+#[test]
+fn a_bevel_to_the_other_side_is_doubted() {
+    let shop = shop();
+    ran(&shop, &["made", "table.json", "leg"]);
+    for (reading, doubted) in [("foot bevel=7", true), ("foot bevel=-7", false)] {
+        ran(&shop, &["made", "table.json", "leg", "as-drawn"]);
+        ran(&shop, &["made", "table.json", "leg", reading]);
+        let told = findings(&shop);
+        let is_told = told.iter().any(|(code, _)| code == "made-bevel-other-side");
+        assert_eq!(is_told, doubted, "{reading}: {told:?}");
+    }
+    ran(&shop, &["made", "table.json", "leg", "as-drawn"]);
+    ran(&shop, &["made", "table.json", "leg", "foot=60"]);
+    let file: Json =
+        serde_json::from_str(&fs::read_to_string(shop.path("table.json")).expect("a file")).expect("JSON");
+    assert_eq!(file["made"]["leg"]["widths"]["foot"], 60);
+}
+
 /// A print of some patterns is found whatever it was named, and one without the part tells nothing of it.
 #[test]
 fn a_part_is_found_in_whatever_print_shows_it() {
@@ -157,6 +176,8 @@ fn readings_that_no_part_has_are_refused_and_nothing_is_written() {
         &["made", "table.json", "top_rail", "lower edge=0"],
         &["made", "table.json", "top_rail", "lower edge width=40"],
         &["made", "table.json", "top_rail", "none"],
+        &["made", "table.json", "top_rail", "none", "thickness=30"],
+        &["made", "table.json", "top_rail", "lower edge=420", "lower edge=421"],
         &["made", "table.json", "top_rail", "--copy", "third"],
         &["made", "table.json", "top_rail", "--by", "table.pdf"],
     ] {

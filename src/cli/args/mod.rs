@@ -403,7 +403,7 @@ pub struct Order {
 pub struct Made {
     /// The project file
     pub file: PathBuf,
-    /// The part, as the schedule calls it, then nothing or `as-drawn`, what was measured on it (lengths."lower edge"=482.5,
+    /// The part, as the schedule calls it, then nothing or `as-drawn`, what was measured on it ("lower edge=482.5",
     /// thickness=23.4, mitres."right end"=7.5, ...), or `none` to take it back. Without it: lists what is made and what becomes of it
     #[arg(value_name = "PART", allow_negative_numbers = true)]
     pub words: Vec<String>,
