@@ -50,6 +50,9 @@ fn words(verdict: &Verdict, say: &Notation) -> String {
             taken => format!("keep it and trim {taken}"),
         },
         Outcome::Rescue => "keep it, fill and cut again what check says".to_owned(),
+        Outcome::Again if !verdict.rescues.is_empty() => {
+            "no good as it is; see what check says would save it before you MAKE AGAIN by this".to_owned()
+        }
         Outcome::Again => "no good any more, MAKE AGAIN by this".to_owned(),
     };
     format!("{ALREADY} ({only}rev {code}): {what}")
