@@ -200,9 +200,43 @@ fn sizes_that_do_not_go_together_are_said_at_once() {
     let answers = "1\n3\n\n120\n120\n26\n500\n500\n18\na4\n\n\n\n\n\n\n30\n\n\n";
     let (screen, code) = typed(folder.path(), &["new", "bracket.json"], answers);
     assert_eq!(code, 0, "{screen}");
-    assert!(screen.contains("do not go together; please look at them again"), "{screen}");
+    assert!(screen.contains("please look at the answers again"), "{screen}");
     let text = fs::read_to_string(folder.path().join("bracket.json")).expect("the file");
     assert!(text.contains("\"radius\": 30"), "{text}");
+}
+
+/// Answers of which nothing can be made and which all stay as they are when they are looked at again are written down: the conversation ends,
+/// and none of them is lost.
+#[test]
+fn answers_that_are_meant_are_written_though_nothing_can_be_made() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let answers = format!("1\n3\n\n120\n120\n26\n500\n500\n18\na4\n{}", "\n".repeat(12));
+    let (screen, code) = typed(folder.path(), &["new", "bracket.json"], &answers);
+    assert_ne!(code, 0, "{screen}");
+    assert_eq!(screen.matches("please look at the answers again").count(), 1, "{screen}");
+    assert!(screen.contains("Wrote bracket.json as you answered"), "{screen}");
+    let text = fs::read_to_string(folder.path().join("bracket.json")).expect("the file");
+    assert!(text.contains("\"radius\": 500"), "{text}");
+}
+
+/// What is proposed to be typed is read by a shell as the word that it is.
+#[test]
+fn what_is_to_be_typed_is_a_word_to_a_shell() {
+    for word in [
+        "7 1/4\"",
+        "O'Brien \"s\" $HOME.json",
+        "a`b`",
+        "plain-name_1.json",
+        "füße & co",
+        "two words",
+        "back\\slash",
+        "",
+    ] {
+        let said = fullsize::cli::typed_word(word);
+        let read =
+            std::process::Command::new("sh").args(["-c", &format!("printf %s {said}")]).output().expect("a shell");
+        assert_eq!(String::from_utf8_lossy(&read.stdout), word, "{said}");
+    }
 }
 
 /// An answer that brings a warning is told of it at once, with what would do in its place; nothing is left to warn of at the end.

@@ -40,6 +40,7 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::path::Path;
 
+pub use output::typed_word;
 pub use person::Person;
 
 /// Done; warnings may have been said.

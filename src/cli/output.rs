@@ -216,8 +216,21 @@ pub fn program() -> String {
     std::env::args_os().next().map_or_else(|| "fullsize".to_owned(), |name| name.to_string_lossy().into_owned())
 }
 
-/// A file's name as it must be typed: quoted where a shell would break it.
+/// A file's name as it must be typed.
 pub fn typed(path: &Path) -> String {
-    let name = path.display().to_string();
-    if name.contains([' ', '\'', '(', ')', '&']) { format!("\"{name}\"") } else { name }
+    typed_word(&path.display().to_string())
+}
+
+/// A word as it must be typed: quoted where a shell would break it, or read more in it than its letters.
+pub fn typed_word(word: &str) -> String {
+    // A name of a file has these on one platform, and a shell reads them on the others.
+    let backslash = if cfg!(windows) { None } else { Some('\\') };
+    let breaks = |c: char| c.is_whitespace() || "'()&;|<>*?[]{}#~".contains(c);
+    // Within double quotes, which every shell takes, these are read still.
+    let is_read = |c: char| "\"$`!".contains(c) || Some(c) == backslash;
+    match () {
+        () if word.contains(is_read) => format!("'{}'", word.replace('\'', r"'\''")),
+        () if word.is_empty() || word.contains(breaks) => format!("\"{word}\""),
+        () => word.to_owned(),
+    }
 }

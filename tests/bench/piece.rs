@@ -99,9 +99,10 @@ fn offers_for_a_lower_table(bencher: Bencher) {
         pointer.starts_with("/base") && !pointer.ends_with("thickness") && pointer != "/base/height"
     };
     let job = Job::new(project(&lower.to_string()));
+    let now = Snapshot::of(&job).expect("a piece");
     let ask = Ask { is_free: &is_free, as_set: &as_set, tick: &|_| {} };
     bencher.bench_local(|| {
-        let found = offers(black_box(&job), &kept, ask).expect("a table");
+        let found = offers(black_box(&job), (&kept, &now), ask);
         assert!(!found.all.is_empty());
         found.solutions
     });

@@ -12,7 +12,7 @@ use super::args::{New, UnitsChoice};
 use super::ask::{Answers, MANNERS, converse};
 use super::files::{Files, Form, Output, Preview, Product};
 use super::load::{ShopFiles, Stopped, own_shop_words, own_units};
-use super::output::{Target, Trouble, harmless, keeps_promise, plain, program, say, typed};
+use super::output::{Target, Trouble, harmless, keeps_promise, plain, program, say, typed, typed_word};
 use crate::finding::{Finding, Severity, nearest, stops};
 use crate::job::Job;
 use crate::project::{Reading, Sources, no_drawings, read_in};
@@ -115,6 +115,7 @@ fn interview(
     }
     let (mut talk, mut answers) = (Talk::new(asked, files)?, Answers::default());
     say(out, format!("A few questions. {MANNERS}\n").as_bytes())?;
+    let mut refused: Option<String> = None;
     loop {
         if !converse(&mut talk, &mut answers, input, out)? {
             return Err(Trouble::new("stopped; nothing was written").into());
@@ -128,8 +129,34 @@ fn interview(
             talk.preview.into_iter().for_each(|(_, preview): (PathBuf, Preview)| preview.keep());
             return Ok(());
         }
-        say(out, b"These sizes do not go together; please look at them again: Enter keeps one as it is.\n")?;
+        let text = answered.text(talk.own_shop.paper);
+        if refused.as_ref() == Some(&text) {
+            // Looked at again and meant: nothing that was answered is lost, and set and check know the rest.
+            let file = free_name(asked, &answered, files)?;
+            return unfinished(&file, text, (asked, files), out);
+        }
+        refused = Some(text);
+        say(
+            out,
+            b"That stands in the way of a piece; please look at the answers again: Enter keeps one as it is. Where all stay as they are, \
+              they are written down, and no answer is lost.\n",
+        )?;
     }
+}
+
+/// Writes the answers of which nothing can be made yet, and says how to go on.
+fn unfinished(file: &Path, text: String, (asked, files): (&New, &Files), out: &mut dyn Write) -> Result<(), Stopped> {
+    let (target, product) = (Target::File(file.to_owned()), Product::Project);
+    let project = Output { target, product, form: Form::Json, bytes: text.into_bytes() };
+    let written = files.write(vec![project], &asked.replace, out)?;
+    let (name, program) = (typed(file), program());
+    let words = format!(
+        "Wrote {} as you answered, of which nothing can be made yet.\nNext:\n  {program} check {name}      what stands in the way, and what \
+         would cure it\n  {program} set {name}      what can be changed\n",
+        file.display(),
+    );
+    written.say(&harmless(&words), out)?;
+    Err(Stopped::ByFinding)
 }
 
 /// A file as it would be written, and what is found in it.
@@ -203,7 +230,7 @@ fn finish(
     let written = files.write(outputs, &asked.replace, out)?;
     let value = |question: &Question| {
         let value = answered.value(question.name);
-        format!("{}={}", question.name, if value.contains(' ') { format!("\"{value}\"") } else { value })
+        format!("{}={}", question.name, typed_word(&value))
     };
     let first = answered.questions().find(|question| question.wanted == Wanted::Length).map(value);
     let (name, program) = (typed(file), program());
