@@ -107,8 +107,10 @@ mod tests {
         };
         assert_eq!(meant("62", &known[..1], Units::Mm), ["62 cm"]);
         assert_eq!(meant("62 mm", &known[..1], Units::Mm), ["62 cm"]);
-        assert_eq!(meant("30", &known[..1], Units::Mm), ["30 in", "30 cm"]);
-        assert_eq!(meant("30", &known, Units::Mm), [""; 0]);
+        // 400 and 1016 mm are either not twice off 620; 300 mm is.
+        assert_eq!(meant("40", &known[..1], Units::Mm), ["40 cm", "40 in"]);
+        assert_eq!(meant("30", &known[..1], Units::Mm), ["30 in"]);
+        assert_eq!(meant("40", &known, Units::Mm), [""; 0]);
         assert_eq!(meant("5000", &known[..1], Units::Mm), ["far"]);
         assert_eq!(meant("620", &[Length::from_inches(24.5)], Units::Inch), ["620 mm"]);
         // None of it, and nothing to hold it against.
