@@ -165,7 +165,7 @@ fn instead_of(name: &str, known: Vec<String>) -> Offered<Names> {
     let mut offered = Names::instead_of(name, known.iter().map(String::as_str));
     if offered.0.near.is_none() {
         // The last step is what a maker knows it by.
-        let last = |path: &str| steps(path).ok().and_then(|steps| steps.last().cloned());
+        let last = |path: &str| steps(path).and_then(|steps| steps.last().cloned());
         let meant = last(name).filter(|last| !last.is_empty());
         offered.0.near = known.into_iter().find(|known| meant.is_some() && last(known) == meant);
     }

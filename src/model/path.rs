@@ -10,33 +10,34 @@ pub enum BadPath {
     OpenQuote,
     /// A name is missing.
     NoName,
-    /// Behind a name stands neither a dot nor the end.
-    NoDot,
 }
 
-/// The names of a path: each as it is, or between quotes, single or double, where it holds a dot or `=`.
+/// The names of a path: each as it is, or between quotes, single or double, where it holds a dot or `=`. `None` of what is no path, and
+/// where anything stands behind it.
+pub fn steps(path: &str) -> Option<Vec<String>> {
+    let (steps, after) = leading(path).ok()?;
+    after.is_empty().then_some(steps)
+}
+
+/// The names of the path with which a text begins, and what stands behind the last of them, without blanks before it.
 ///
 /// # Errors
-/// What is no path.
-pub fn steps(path: &str) -> Result<Vec<String>, BadPath> {
-    let (mut steps, mut rest) = (Vec::new(), path.trim_start());
+/// Where there is no path.
+pub fn leading(text: &str) -> Result<(Vec<String>, &str), BadPath> {
+    let (mut steps, mut rest) = (Vec::new(), text);
     loop {
-        let (name, after) = step(rest)?;
+        let (name, after) = step(rest.trim_start())?;
         steps.push(name);
         let after = after.trim_start();
         match after.strip_prefix('.') {
-            Some(more) => rest = more.trim_start(),
-            None if after.is_empty() => return Ok(steps),
-            None => return Err(BadPath::NoDot),
+            Some(more) => rest = more,
+            None => return Ok((steps, after)),
         }
     }
 }
 
 /// The first name of a path, and what stands behind it.
-///
-/// # Errors
-/// Where there is none, or its quotes are not closed.
-pub fn step(path: &str) -> Result<(String, &str), BadPath> {
+fn step(path: &str) -> Result<(String, &str), BadPath> {
     if path.starts_with('"') {
         let mut quoted = serde_json::Deserializer::from_str(path).into_iter::<String>();
         let name = quoted.next().and_then(Result::ok).ok_or(BadPath::OpenQuote)?;
@@ -82,7 +83,7 @@ pub fn in_a_file(steps: &[String]) -> String {
 
 /// The numbers that stand at a path, or inside what it names; none where it is no path.
 pub fn named<'n>(numbers: &'n [Number], path: &str) -> Vec<&'n Number> {
-    let Ok(steps) = steps(path) else { return Vec::new() };
+    let Some(steps) = steps(path) else { return Vec::new() };
     let is_named = |number: &&Number| {
         let mut own = number.place.steps();
         steps.iter().all(|step| own.next().as_ref() == Some(step))
@@ -92,7 +93,7 @@ pub fn named<'n>(numbers: &'n [Number], path: &str) -> Vec<&'n Number> {
 
 #[cfg(test)]
 mod tests {
-    use super::{BadPath, dotted, in_a_file, steps};
+    use super::{BadPath, dotted, in_a_file, leading, steps};
 
     /// What is written is read back, as it stands in a file and as it is typed where no shell takes quotes away.
     #[test]
@@ -117,7 +118,7 @@ mod tests {
             for other in odd {
                 let path = [one.to_owned(), other.to_owned()];
                 for written in [in_a_file(&path), dotted(&path)] {
-                    assert_eq!(steps(&written).as_deref(), Ok(path.as_slice()), "{written}");
+                    assert_eq!(steps(&written).as_deref(), Some(path.as_slice()), "{written}");
                 }
             }
         }
@@ -131,12 +132,26 @@ mod tests {
             ("", BadPath::NoName),
             ("a..b", BadPath::NoName),
             ("a.", BadPath::NoName),
-            ("a='b", BadPath::NoDot),
-            ("'a'b", BadPath::NoDot),
             ("'a", BadPath::OpenQuote),
             ("a.\"b", BadPath::OpenQuote),
         ] {
-            assert_eq!(steps(path), Err(why), "{path}");
+            assert_eq!(leading(path), Err(why), "{path}");
+            assert_eq!(steps(path), None, "{path}");
+        }
+    }
+
+    /// What stands behind a path ends it for who takes it apart, and is no part of one for who wants a path alone.
+    #[test]
+    fn what_stands_behind_a_path_is_none_of_it() {
+        for (text, names, behind) in [
+            ("a='b", &["a"][..], "='b"),
+            ("'a'b", &["a"], "b"),
+            (" a . 'b c' = 1", &["a", "b c"], "= 1"),
+            ("a \"b", &["a \"b"], ""),
+        ] {
+            let (steps_of, after) = leading(text).expect("a path");
+            assert_eq!((steps_of.iter().map(String::as_str).collect::<Vec<_>>().as_slice(), after), (names, behind));
+            assert_eq!(steps(text).is_some(), behind.is_empty(), "{text}");
         }
     }
 }

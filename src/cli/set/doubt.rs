@@ -28,7 +28,7 @@ pub fn doubts(made: &[Made], before: Before, file: Option<&Path>) -> Vec<String>
 impl Before<'_> {
     fn doubted(&self, made: &Made, file: Option<&Path>) -> Option<String> {
         let notation = &self.project.notation;
-        let way = steps(&made.path).ok()?;
+        let way = steps(&made.path)?;
         let old = self.length(&way)?;
         let written = made.written.strip_prefix(made.path.as_str())?.trim_start_matches('=');
         let written = written.trim_matches('"');

@@ -3,7 +3,7 @@
 //! What a field takes is asked of the schema, which is made of the table of fields.
 
 use super::problem::Unclear;
-use crate::model::path::{BadPath, dotted, step};
+use crate::model::path::{BadPath, dotted, leading};
 use crate::project::schema;
 use serde_json::Value as Json;
 
@@ -53,20 +53,10 @@ impl Asked {
 
 /// The names of a change's path, and its value; or why it cannot be understood.
 pub fn read(change: &str) -> Result<Asked, Unclear> {
-    let mut steps = Vec::new();
-    let mut rest = change;
-    loop {
-        let (step, after) = step(rest)?;
-        steps.push(step);
-        let after = after.trim_start();
-        match after.chars().next() {
-            Some('.') => rest = after.get(1..).unwrap_or("").trim_start(),
-            Some('=') => {
-                let value = after.get(1..).unwrap_or("").trim().to_owned();
-                return Ok(Asked { steps, value });
-            }
-            _ => return Err(Unclear::NoEquals(with_equals(change))),
-        }
+    let (steps, after) = leading(change)?;
+    match after.strip_prefix('=') {
+        Some(value) => Ok(Asked { steps, value: value.trim().to_owned() }),
+        None => Err(Unclear::NoEquals(with_equals(change))),
     }
 }
 
@@ -87,7 +77,6 @@ impl From<BadPath> for Unclear {
         match why {
             BadPath::OpenQuote => Unclear::OpenQuote,
             BadPath::NoName => Unclear::NoName,
-            BadPath::NoDot => Unclear::NoEquals(None),
         }
     }
 }
