@@ -25,6 +25,15 @@ struct Run {
     /// Whether they end the board.
     is_end: bool,
     is_straight: bool,
+    /// The template that leads along them, of the part's.
+    template: Option<usize>,
+}
+
+impl Run {
+    /// Whether the saw makes it in one cut, as a straight end; an end along which a template leads is routed with the rest.
+    fn is_sawn(&self) -> bool {
+        self.is_end && self.is_straight && self.template.is_none()
+    }
 }
 
 impl Bench<'_> {
@@ -41,7 +50,7 @@ impl Bench<'_> {
                 [Side::Face, Side::Upper, Side::Lower].map(|side| self.need(Reference::Side(side), Use::Laid));
             steps.push(Step { needs: needs.to_vec(), ..self.step(Work::Breadboard) });
         }
-        steps.extend(self.sawn_cuts());
+        steps.extend(self.sawn_cuts(&runs));
         if self.board.turned.is_some() {
             steps.push(self.turn());
         } else {
@@ -75,6 +84,11 @@ impl Bench<'_> {
     fn runs(&self) -> Vec<Run> {
         let (board, there) = (&self.board.board, self.sources());
         let is_there = |index: &usize| there.contains(&Source::Edge(*index));
+        let routed = self.routed_edges();
+        let template_of = |edges: &[usize]| {
+            let own = routed.iter().find(|(_, own)| own.iter().any(|index| edges.contains(index)));
+            own.map(|(template, _)| *template)
+        };
         let mut runs: Vec<Run> = Vec::new();
         let mut corners: Vec<usize> = Vec::new();
         for run in board.edge_runs() {
@@ -91,10 +105,12 @@ impl Bench<'_> {
             let (Some(first), Some(last)) = (pieces.first(), pieces.last()) else { continue };
             let chord = last.end() - first.start();
             let is_straight = matches!(pieces.as_slice(), [Segment::Line(_)]);
-            runs.push(Run { edges, is_end: chord.y.abs() > chord.x.abs(), is_straight });
+            let template = template_of(&edges);
+            runs.push(Run { edges, is_end: chord.y.abs() > chord.x.abs(), is_straight, template });
         }
         if !corners.is_empty() {
-            runs.push(Run { edges: corners, is_end: false, is_straight: false });
+            let template = template_of(&corners);
+            runs.push(Run { edges: corners, is_end: false, is_straight: false, template });
         }
         runs
     }
@@ -132,7 +148,7 @@ impl Bench<'_> {
     }
 
     /// What the saw does in planes: ends, bevelled edges, tapers.
-    fn sawn_cuts(&self) -> Vec<Step> {
+    fn sawn_cuts(&self, runs: &[Run]) -> Vec<Step> {
         let is_round = self.board.turned.is_some();
         let cut = |saw: &crate::board::SawCut| {
             let (source, plane) = (Source::Cut(saw.cut), self.board.board.cuts.get(saw.cut)?.plane);
@@ -163,11 +179,9 @@ impl Bench<'_> {
             needs.extend(self.against(saw.cut));
             Some(Step { needs, makes, takes, ..self.step(work) })
         };
-        // An end along which a template leads is routed with the rest.
-        let is_sawn =
-            |run: &Run| run.is_end && run.is_straight && !is_round && self.template_of(&run.edges).is_none();
-        let drawn = self.runs().into_iter().filter(is_sawn).flat_map(|run| run.edges).map(|index| {
-            let source = Source::Edge(index);
+        let sawn = runs.iter().filter(|run| run.is_sawn() && !is_round);
+        let drawn = sawn.flat_map(|run| &run.edges).map(|index| {
+            let source = Source::Edge(*index);
             Step {
                 needs: vec![
                     self.surface(Source::Face, Use::Laid),
@@ -217,14 +231,11 @@ impl Bench<'_> {
     /// What is sawn to a line or routed along a template.
     fn shaped(&self, runs: &[Run], dressed: &[usize]) -> Vec<Step> {
         let mut steps: Vec<Step> = Vec::new();
-        let is_made = |run: &&Run| {
-            let is_sawn = run.is_end && run.is_straight && self.template_of(&run.edges).is_none();
-            !is_sawn && run.edges.iter().any(|index| !dressed.contains(index))
-        };
+        let is_made = |run: &&Run| !run.is_sawn() && run.edges.iter().any(|index| !dressed.contains(index));
         for run in runs.iter().filter(is_made) {
             let edges: Vec<usize> = run.edges.iter().copied().filter(|index| !dressed.contains(index)).collect();
             let curved = edges.iter().any(|index| !self.board.board.edges[*index].is_straight());
-            let template = self.template_of(&edges);
+            let template = run.template;
             let work = match template {
                 Some(template) => Work::Rout { template, edges: edges.clone() },
                 None => Work::Shape { edges: edges.clone(), curved },
@@ -278,13 +289,6 @@ impl Bench<'_> {
             }
         }
         sides
-    }
-
-    /// The template that leads along one of these edges.
-    fn template_of(&self, edges: &[usize]) -> Option<usize> {
-        let all = self.routed_edges();
-        let own = all.into_iter().find(|(_, own)| own.iter().any(|index| edges.contains(index)));
-        own.map(|(template, _)| template)
     }
 
     /// The edges of the outline that each template leads along, by the index of the template.
@@ -442,20 +446,6 @@ impl Bench<'_> {
             false => Side::Upper,
         })
     }
-}
-
-/// How far off square to the side on which a board lies a mortise goes in, degrees: along the board, above zero where it runs towards the
-/// greater u on its way in; then, once that is upright, across the board, above zero where it runs towards the greater v, or towards the
-/// face side of a board that lies on a long edge. `None` where the board does not lie on the side across from the mouth.
-pub(super) fn off_bed(mortise: &Mortise, side: Side) -> Option<[f64; 2]> {
-    let axis = mortise.frame.w();
-    let (down, across) = match side {
-        Side::Far => (-axis.z, axis.y),
-        Side::Face => (axis.z, axis.y),
-        Side::Lower => (-axis.y, axis.z),
-        Side::Upper => (axis.y, axis.z),
-    };
-    (down > FRAC_1_SQRT_2).then(|| [axis.x.atan2(down), across.clamp(-1.0, 1.0).asin()].map(f64::to_degrees))
 }
 
 /// Adds needs, each once.

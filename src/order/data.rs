@@ -2,6 +2,7 @@
 
 use super::plan::{Plan, State};
 use super::step::{Need, Reference, Step, Why};
+use super::wedge::{ThickAt, Wedged};
 use super::words::Told;
 use crate::board::Source;
 use crate::piece::Piece;
@@ -13,19 +14,19 @@ pub fn json(plan: &Plan, piece: Option<&Piece>, heading: &str, say: &Notation) -
     let told = Told { plan, piece, say };
     let part = |(index, part): (usize, &super::plan::Part)| {
         let own = plan.steps.iter().enumerate().filter(|(_, step)| step.part == Some(index));
-        let (state, waits_for): (&str, &[String]) = match &part.state {
-            State::ToMake => ("to_make", &[]),
-            State::Exists => ("exists", &[]),
-            State::ToTrim => ("to_trim", &[]),
-            State::ToWork => ("to_work", &[]),
-            State::Held(numbers) => ("held_back", numbers),
+        let state = match part.state {
+            State::ToMake => "to_make",
+            State::Exists => "exists",
+            State::ToTrim => "to_trim",
+            State::ToWork => "to_work",
+            State::Held => "held_back",
         };
         json!({
             "id": part.id,
             "label": part.label,
             "cut": part.rank + 1,
             "state": state,
-            "undecided": waits_for,
+            "undecided": part.waits_for,
             "steps": own.map(|(at, _)| at + 1).collect::<Vec<usize>>(),
         })
     };
@@ -45,7 +46,9 @@ fn id(plan: &Plan, part: Option<usize>) -> Option<&str> {
 fn reference(told: &Told, part: usize, on: Reference) -> Json {
     let (kind, source) = match on {
         Reference::Surface(source) => ("surface", Some(source)),
-        Reference::Side(side) => return json!({ "kind": "blank_side", "key": side.key() }),
+        Reference::Side(side) => {
+            return json!({ "kind": "blank_side", "key": side.key(), "name": told.reference(part, on) });
+        }
         Reference::Beyond(source) => ("wood_beyond", Some(source)),
     };
     json!({ "kind": kind, "key": source.and_then(|source| key(told, part, source)), "name": told.reference(part, on) })
@@ -54,6 +57,22 @@ fn reference(told: &Told, part: usize, on: Reference) -> Json {
 /// The key of a surface, as schedules have it; `None` of a part drawn directly.
 fn key(told: &Told, part: usize, source: Source) -> Option<String> {
     Some(told.piece?.boards.get(part)?.board.surface(source).key())
+}
+
+/// Wedges under a part, the upper first.
+fn wedged(told: &Told, part: Option<usize>, own: &Wedged) -> Json {
+    let part = part.unwrap_or(usize::MAX);
+    let thick_at = |at: ThickAt| match at {
+        ThickAt::End(source) => reference(told, part, Reference::Surface(source)),
+        ThickAt::Side(side) => reference(told, part, Reference::Side(side)),
+        ThickAt::Drawn { is_right } => {
+            let key = if is_right { "right" } else { "left" };
+            json!({ "kind": "drawn_end", "key": key, "name": told.thick_at(part, at) })
+        }
+    };
+    let wedges =
+        own.wedges.iter().map(|wedge| json!({ "degrees": wedge.degrees, "thick_at": thick_at(wedge.thick_at) }));
+    json!({ "lies_on": reference(told, part, Reference::Side(own.lies_on)), "wedges": wedges.collect::<Vec<Json>>() })
 }
 
 fn step(told: &Told, at: usize, one: &Step) -> Json {
@@ -77,7 +96,7 @@ fn step(told: &Told, at: usize, one: &Step) -> Json {
         "part": id(plan, one.part),
         "work": one.work.key(),
         "words": told.step(one),
-        "wedges": told.wedges(at),
+        "wedges": Wedged::at(plan, told.piece, at).iter().map(|own| wedged(told, one.part, own)).collect::<Vec<Json>>(),
         "joins": one.work.joins().iter().filter_map(|part| id(plan, Some(*part))).collect::<Vec<&str>>(),
         "needs": one.needs.iter().map(need).collect::<Vec<Json>>(),
         "after": after.map(|link| json!({ "step": link.before + 1, "why": why(&link.why) })).collect::<Vec<Json>>(),

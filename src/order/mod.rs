@@ -10,6 +10,7 @@ mod graph;
 mod plan;
 mod problem;
 mod step;
+mod wedge;
 mod words;
 
 pub use data::json;

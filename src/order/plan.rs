@@ -4,7 +4,7 @@ use super::board::Bench;
 use super::drawn;
 use super::graph::Graph;
 use super::problem::OrderProblem;
-use super::step::{Link, Missed, Need, Step, Why, Work};
+use super::step::{Link, Missed, Need, Step, Use, Why, Work};
 use crate::assembly::plan as gluing;
 use crate::board::PartRole;
 use crate::effects::Effects;
@@ -33,8 +33,8 @@ pub enum State {
     ToTrim,
     /// It exists, and nothing is cut into it yet.
     ToWork,
-    /// It is held back until numbers are decided: these, by their names.
-    Held(Vec<String>),
+    /// It is held back until the numbers are decided that it waits for.
+    Held,
 }
 
 /// A part of the plan.
@@ -50,6 +50,8 @@ pub struct Part {
     pub rank: usize,
     /// How far it is.
     pub state: State,
+    /// The numbers on which it hangs and that are not decided, as the file names them; of a part that exists, too.
+    pub waits_for: Vec<String>,
 }
 
 /// An order of work.
@@ -93,7 +95,7 @@ impl Plan {
             match part.state {
                 State::ToMake => steps.extend(made(job, piece, (index, part.of))),
                 State::ToWork => worked(made(job, piece, (index, part.of)), &mut steps, &mut gone),
-                State::Exists | State::ToTrim | State::Held(_) => {}
+                State::Exists | State::ToTrim | State::Held => {}
             }
         }
         let (mut own, wished) = piece.map(|piece| together(job, piece, &parts, &mut steps)).unwrap_or_default();
@@ -102,11 +104,14 @@ impl Plan {
     }
 
     fn sorted(parts: Vec<Part>, graph: Graph) -> Plan {
-        let is_held = |part: usize| matches!(parts.get(part).map(|part| &part.state), Some(State::Held(_)));
+        let is_held = |part: usize| matches!(parts.get(part).map(|part| &part.state), Some(State::Held));
         let waits = |step: &Step| step.needs.iter().any(|need| is_held(need.part));
         let is_short = |step: &Step| step.work.joins().iter().any(|part| is_held(*part));
-        let first: Vec<usize> =
-            (0..graph.steps.len()).filter(|at| waits(&graph.steps[*at]) || is_short(&graph.steps[*at])).collect();
+        // Glue fixes every number on which the shape of what it joins hangs: of parts that exist, too.
+        let is_open = |part: &usize| parts.get(*part).is_some_and(|part| !part.waits_for.is_empty());
+        let fixes = |step: &Step| matches!(step.work, Work::Glue { .. }) && step.work.joins().iter().any(is_open);
+        let is_first = |step: &Step| waits(step) || is_short(step) || fixes(step);
+        let first: Vec<usize> = (0..graph.steps.len()).filter(|at| is_first(&graph.steps[*at])).collect();
         let waiting = graph.all_after(&first);
         let order = graph.sorted(&|part| parts.get(part).map_or(usize::MAX, |part| part.rank));
         let order: Vec<usize> = order.into_iter().filter(|at| !waiting.contains(at)).collect();
@@ -157,10 +162,12 @@ fn made(job: &Job, piece: Option<&Piece>, (index, of): (usize, PartOf)) -> Vec<S
     }
 }
 
-/// Of a part that has its shape what is cut into it: without the sides on which it would lie, where shaping took them.
+/// Of a part that has its shape what is cut into it: without the sides on which it would lie and the lines from which it would be marked,
+/// where shaping took them.
 fn worked(all: Vec<Step>, steps: &mut Vec<Step>, gone: &mut Vec<Missed>) {
     let (wanted, done): (Vec<Step>, Vec<Step>) = all.into_iter().partition(|step| step.work.is_cut_into());
-    let is_taken = |need: &Need| need.used.is_spared() && done.iter().any(|step| step.takes.contains(&need.on));
+    let is_spared = |used: Use| used.is_spared() || used == Use::Marked;
+    let is_taken = |need: &Need| is_spared(need.used) && done.iter().any(|step| step.takes.contains(&need.on));
     for mut step in wanted {
         let lost =
             step.needs.iter().filter(|need| is_taken(need)).map(|need| Missed { step: steps.len(), need: *need });
@@ -174,12 +181,12 @@ fn worked(all: Vec<Step>, steps: &mut Vec<Step>, gone: &mut Vec<Missed>) {
 fn parts(job: &Job, piece: Option<&Piece>, rank: &dyn Fn(&str) -> Option<usize>) -> Vec<Part> {
     let rank = |id: &str| rank(id).unwrap_or_default();
     let project = job.project();
-    let state = |id: &str| match (job.to_do(id), job.held_back(id)) {
+    let state = |id: &str| match (job.to_do(id), job.held_back(id).is_empty()) {
         (ToDo::Keep, _) => State::Exists,
-        (ToDo::Trim, _) => State::ToTrim,
-        (ToDo::Work, numbers) if numbers.is_empty() => State::ToWork,
-        (ToDo::Make, numbers) if numbers.is_empty() => State::ToMake,
-        (ToDo::Work | ToDo::Make, numbers) => State::Held(numbers),
+        (ToDo::Trim, true) => State::ToTrim,
+        (ToDo::Work, true) => State::ToWork,
+        (ToDo::Make, true) => State::ToMake,
+        (ToDo::Trim | ToDo::Work | ToDo::Make, false) => State::Held,
     };
     let boards = piece.into_iter().flat_map(|piece| &piece.boards).enumerate().map(|(index, board)| Part {
         id: board.id.as_str().to_owned(),
@@ -187,6 +194,7 @@ fn parts(job: &Job, piece: Option<&Piece>, rank: &dyn Fn(&str) -> Option<usize>)
         of: PartOf::Board(index),
         rank: rank(board.id.as_str()),
         state: state(board.id.as_str()),
+        waits_for: job.held_back(board.id.as_str()),
     });
     let boards: Vec<Part> = boards.collect();
     let after = boards.len();
@@ -196,6 +204,7 @@ fn parts(job: &Job, piece: Option<&Piece>, rank: &dyn Fn(&str) -> Option<usize>)
         of: PartOf::Drawn(index),
         rank: after + index,
         state: state(&part.name),
+        waits_for: job.held_back(&part.name),
     });
     boards.into_iter().chain(drawn).collect()
 }
@@ -269,7 +278,7 @@ fn dry(job: &Job, piece: &Piece, parts: &[Part]) -> Option<(Vec<usize>, Vec<usiz
     };
     let frames = boards(&|role| role == PartRole::Leg || role.is_rail());
     let is_to_make =
-        |board: &usize| parts.get(*board).is_some_and(|part| matches!(part.state, State::ToMake | State::Held(_)));
+        |board: &usize| parts.get(*board).is_some_and(|part| matches!(part.state, State::ToMake | State::Held));
     let mut between = boards(&PartRole::is_between);
     between.retain(is_to_make);
     (!frames.is_empty() && !between.is_empty()).then_some((frames, between))

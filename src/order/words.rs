@@ -1,12 +1,11 @@
 //! An order of work in a maker's words.
 
-use super::board::off_bed;
-use super::plan::{Plan, State};
+use super::plan::{Part, Plan, State};
 use super::step::{Missed, Need, Reference, Side, Step, Use, Why, Work};
-use crate::board::{Fitting, Role, Source};
+use super::wedge::{ThickAt, Wedge, Wedged};
+use crate::board::Source;
 use crate::finding::{and, quoted};
 use crate::piece::{Piece, SolvedBoard};
-use crate::tolerance::SHOWN_SQUARE;
 use crate::units::{Angle, Notation};
 
 /// What a plan is told of.
@@ -24,14 +23,15 @@ pub fn words(plan: &Plan, piece: Option<&Piece>, heading: &str, say: &Notation) 
         "{heading}: the order of work. A step stands after those that make the lines and sides that it is set out from, and before \
          those that take them away; parts on which others hang come first, those that hang on most come last.\n"
     );
-    let mut at_hand = None;
+    let (mut at_hand, mut told_of) = (None, Vec::new());
     for (index, step) in plan.steps.iter().enumerate() {
         if at_hand != Some(step.part) {
             at_hand = Some(step.part);
             let part = step.part.and_then(|part| plan.parts.get(part));
             let name = part.map_or("the piece", |part| part.label.as_str());
-            let is_there = part.is_some_and(|part| part.state == State::ToWork);
-            let first = if is_there { ", made already: do first what fullsize made says of it" } else { "" };
+            let is_there = part.is_some_and(|part| part.state == State::ToWork) && !told_of.contains(&step.part);
+            let first = if is_there { ", made already: trim it first where fullsize made says so" } else { "" };
+            told_of.push(step.part);
             out.push_str(&format!("\n{name}{first}\n"));
         }
         out.push_str(&format!("{:4}. {}\n", index + 1, told.step(step)));
@@ -198,10 +198,13 @@ impl Told<'_> {
                 _ => {}
             }
         }
-        for missed in plan.missed.iter().filter(|missed| missed.step == index) {
+        let wedges = self.wedges(index);
+        // What lies on wedges does not lie square, and its bed is told with them.
+        let is_told = |missed: &&Missed| missed.need.used == Use::Bed && !wedges.is_empty();
+        for missed in plan.missed.iter().filter(|missed| missed.step == index && !is_told(missed)) {
             push(self.missed(missed));
         }
-        self.wedges(index).into_iter().for_each(&mut push);
+        wedges.into_iter().for_each(&mut push);
         for pair in plan.mitred.iter().filter(|pair| pair.contains(&index)) {
             let other = if pair[0] == index { pair[1] } else { pair[0] };
             push(format!("at one setting with {}: the two are one mitre", other + 1));
@@ -245,8 +248,8 @@ impl Told<'_> {
         let work = self.plan.steps.get(missed.step).map(|step| &step.work);
         match (missed.need.used, work) {
             (Use::Guide, Some(Work::Rip { .. })) => format!(
-                "the {on} is gone by then: plane it to the line, or saw it to the line by hand or on a band saw; ripped on a table saw without \
-                 a straight side at the fence it kicks back, so what that saw's manual says comes first"
+                "the {on} is gone by then: plane it to the line, or saw it to the line by hand or on a band saw; never rip it freehand on a \
+                 table saw, which throws back what has no straight side at its fence; what the saw's manual says comes first"
             ),
             (Use::Guide, Some(Work::Bore | Work::Open)) => {
                 format!("the {on} is gone by then, and does not go to a fence: clamp the part down")
@@ -255,55 +258,58 @@ impl Told<'_> {
                 "the {on} is gone by then, and nothing straight goes to a fence: saw to the line by hand or on a band saw, or held fast on a \
                  sled; on a table saw what its manual says comes first"
             ),
-            _ => format!(
-                "the {on} is gone by then: bed the part on what was sawn off, so that it lies square to the tool"
-            ),
+            (Use::Marked, _) => self.unmarked(&missed.need, &on),
+            _ => format!("{}, so that it lies square to the tool", self.bedded(missed.need.part, &on)),
         }
     }
 
-    /// The wedges that bring a mortise upright that goes in off square to the side on which its part lies.
-    pub(super) fn wedges(&self, index: usize) -> Vec<String> {
-        let Some(step) = self.plan.steps.get(index) else { return Vec::new() };
-        let (Work::Mortise { joint, on, .. }, Some(part)) = (&step.work, step.part) else { return Vec::new() };
-        let missed = self.plan.missed.iter().filter(|missed| missed.step == index).map(|missed| &missed.need);
-        let bed = step.needs.iter().chain(missed).find_map(|need| match (need.used, need.on) {
-            (Use::Bed, Reference::Side(side)) => Some(side),
-            _ => None,
-        });
-        let (Some(side), Some(board)) = (bed, self.board(part)) else { return Vec::new() };
-        let own = board.mortises.iter().filter(|own| own.of == *joint && own.on == Some(*on));
-        let cut = own.filter(|own| own.fitting != Fitting::Standing);
-        cut.filter_map(|mortise| self.wedged(part, side, off_bed(mortise, side)?)).collect()
+    /// How a part is marked whose line for that went when it was shaped.
+    fn unmarked(&self, need: &Need, on: &str) -> String {
+        let offcut = match need.on {
+            Reference::Side(_) => "hold the offcut back in its place, or ",
+            Reference::Surface(_) | Reference::Beyond(_) => "",
+        };
+        format!(
+            "the {on}, from which it would be marked, is gone: {offcut}prick the place through the pattern laid on the part"
+        )
     }
 
-    fn wedged(&self, part: usize, side: Side, off: [f64; 2]) -> Option<String> {
-        let across = match side {
-            Side::Upper | Side::Lower => [Side::Far, Side::Face],
-            Side::Face | Side::Far => [Side::Lower, Side::Upper],
-        };
-        // A wedge lifts what the mortise runs away from.
-        let thick = [self.end(part, off[0] < 0.0), self.side(part, across[usize::from(off[1] < 0.0)])];
-        let is_off = |(off, _): &(f64, String)| off.abs() > SHOWN_SQUARE;
-        let wedge = |(off, thick): (f64, String)| {
-            format!("a wedge of {}, its thick end at the {thick}", self.say.angle(Angle::from_degrees(off.abs())))
-        };
-        let wedges: Vec<String> = off.into_iter().zip(thick).filter(is_off).map(wedge).collect();
-        let under = wedges.join(", and under that ");
-        (!wedges.is_empty()).then(|| {
-            format!(
-                "lying on the {}, it goes in off square to that: put {under}, under the part",
-                self.side(part, side)
-            )
-        })
+    /// On what a part lies whose side for that is gone.
+    fn bedded(&self, part: usize, on: &str) -> String {
+        let is_there = self.plan.parts.get(part).is_some_and(|part| part.state == State::ToWork);
+        let bed = if is_there { "on the offcut, or on a block that fits there" } else { "on what was sawn off" };
+        format!("the {on} is gone by then: bed the part {bed}")
     }
 
-    /// An end of a board, that at the greater u or the other.
-    fn end(&self, part: usize, is_greater: bool) -> String {
-        let cuts = self.board(part).into_iter().flat_map(|board| board.board.cuts.iter().enumerate());
-        let mut own = cuts.filter(|(_, cut)| cut.role == Role::End && (cut.plane.normal().x > 0.0) == is_greater);
-        match own.next() {
-            Some((index, _)) => self.surface(part, Source::Cut(index)),
-            None => format!("end on the {} as its sheet shows it", if is_greater { "right" } else { "left" }),
+    /// The wedges that bring a mortise upright that goes in off square to the side on which its part lies, a line for each that needs its own.
+    fn wedges(&self, index: usize) -> Vec<String> {
+        let Some(part) = self.plan.steps.get(index).and_then(|step| step.part) else { return Vec::new() };
+        let is_gone = self.plan.missed.iter().any(|missed| missed.step == index && missed.need.used == Use::Bed);
+        let line = |wedged: &Wedged| {
+            let wedge = |wedge: &Wedge| {
+                let angle = self.say.angle(Angle::from_degrees(wedge.degrees));
+                format!("a wedge of {angle}, its thick end at the {}", self.thick_at(part, wedge.thick_at))
+            };
+            let wedges: Vec<String> = wedged.wedges.iter().map(wedge).collect();
+            let on = self.side(part, wedged.lies_on);
+            let lies = match is_gone {
+                true => format!("{};", self.bedded(part, &on)),
+                false => format!("lying on the {on},"),
+            };
+            let under = wedges.join(", and under that ");
+            format!("{lies} it goes in off square to that: put {under}, under the part")
+        };
+        Wedged::at(self.plan, self.piece, index).iter().map(line).collect()
+    }
+
+    /// Where the thick end of a wedge is.
+    pub(super) fn thick_at(&self, part: usize, at: ThickAt) -> String {
+        match at {
+            ThickAt::End(source) => self.surface(part, source),
+            ThickAt::Side(side) => self.side(part, side),
+            ThickAt::Drawn { is_right } => {
+                format!("end on the {} as its sheet shows it", if is_right { "right" } else { "left" })
+            }
         }
     }
 
@@ -311,23 +317,29 @@ impl Told<'_> {
     fn rest(&self) -> String {
         let mut out = String::new();
         let labels = |state: State| -> Vec<String> {
-            self.plan.parts.iter().filter(|part| part.state == state).map(|part| part.label.clone()).collect()
+            let is_it = |part: &&Part| part.state == state && (state != State::Exists || part.waits_for.is_empty());
+            self.plan.parts.iter().filter(is_it).map(|part| part.label.clone()).collect()
         };
         let [exist, trim] = [State::Exists, State::ToTrim].map(labels);
         if !exist.is_empty() {
             out.push_str(&format!("\nMade already and good as they are, so not in the order: {}.\n", and(&exist)));
         }
         if !trim.is_empty() {
-            let before = "do that before they are put together";
             out.push_str(&format!(
-                "\nMade already; fullsize made tells what is still to be cut of them, {before}: {}.\n",
+                "\nMade already, still to be trimmed before they are put together: {}; fullsize made tells where and by how much.\n",
                 and(&trim)
             ));
         }
-        for part in &self.plan.parts {
-            if let State::Held(numbers) = &part.state {
-                out.push_str(&format!("\nHeld back until {} is decided: {}.\n", and(numbers), part.label));
-            }
+        for part in self.plan.parts.iter().filter(|part| !part.waits_for.is_empty()) {
+            let decided = if part.waits_for.len() == 1 { "is decided" } else { "are decided" };
+            let numbers = and(&part.waits_for);
+            out.push_str(&match part.state {
+                State::Exists => format!(
+                    "\n{}: made already, and good as it is unless {numbers} {decided} otherwise; glue nothing to it before.\n",
+                    part.label
+                ),
+                _ => format!("\nHeld back until {numbers} {decided}: {}.\n", part.label),
+            });
         }
         let waiting = self.plan.waiting.iter().map(|step| {
             let part = step.part.map_or("the piece", |part| self.label(part));
