@@ -222,7 +222,7 @@ record! {
     /// A leg of a leaning frame.
     FrameLeg {
         splay: Angle, or Angle::ZERO = "Splay", "In the frame's outside face, feet outward, from its centre line to the outside edge; 0 unless given.", Angle -75.0..=75.0, "12";
-        thickness: Length = "Thickness", "how thick the legs are.", Length 1.0..=1000.0 (Thickness), "40";
+        thickness: Length = "Thickness", "how thick the legs are.", Length 1.0..=1000.0 (Section) of stock, "40";
         head: Length = "Head", "width along the sawn head line.", Length 1.0..=2000.0, "95";
         foot: Length = "Foot", "width along the sawn foot line.", Length 1.0..=2000.0, "60";
         outside_edge: Curve, or Curve::Straight = "Outside edge", "The edge towards the end of the frame; straight unless given. A batten's points run along the chord from the head.", "{ \"rise\": 12 }";
@@ -234,7 +234,7 @@ record! {
     ($) top_rail TopRailText
     /// The rail between the heads of a leaning frame.
     TopRail {
-        thickness: Length = "Thickness", "how thick the rail is.", Length 1.0..=1000.0 (Thickness), "30";
+        thickness: Length = "Thickness", "how thick the rail is.", Length 1.0..=1000.0 (Section) of stock, "30";
         depth: Length = "Depth", "square across the rail's face side.", Length 1.0..=2000.0 (Section), "75";
         set_back: Option<Length> = "Set back", "Its face below the leg's outside face; centred in the leg unless given.", Length 0.0..=1000.0 (Less), "5";
         lower_edge: Curve, or Curve::Straight = "Lower edge", "The lower edge; straight unless given.", "{ \"rise\": -20 }";
@@ -266,7 +266,7 @@ record! {
     ($) bottom_rail BottomRailText
     /// The rail near the floor of a leaning frame.
     BottomRail {
-        thickness: Length = "Thickness", "how thick the rail is.", Length 1.0..=1000.0 (Thickness), "30";
+        thickness: Length = "Thickness", "how thick the rail is.", Length 1.0..=1000.0 (Section) of stock, "30";
         depth: Length = "Depth", "square across the rail's face side.", Length 1.0..=2000.0 (Section), "70";
         height: Length = "Height", "of its face side's lower arris, plumb above the floor.", Length 0.0..=5000.0, "140";
         set_back: Option<Length> = "Set back", "Its face below the leg's outside face; centred in the leg unless given.", Length 0.0..=1000.0 (Less), "5";
@@ -301,7 +301,7 @@ record! {
     ($) apron ApronText
     /// An apron.
     Apron {
-        thickness: Length = "Thickness", "how thick the apron is.", Length 1.0..=1000.0 (Thickness), "25";
+        thickness: Length = "Thickness", "how thick the apron is.", Length 1.0..=1000.0 (Section) of stock, "25";
         depth: Length = "Depth", "square across its outside face from its upper arris.", Length 1.0..=2000.0 (Section), "85";
         drop: Length, or Length::ZERO = "Drop", "Its upper edge below the heads; 0 unless given.", Length 0.0..=2000.0 (Less), "0";
         inset: Length, or Length::ZERO = "Inset", "Its outside face in from the leg; 0 unless given.", Length -500.0..=2000.0 (Inset), "5";
@@ -335,7 +335,7 @@ record! {
     ($) stretcher StretcherText
     /// A stretcher between the bottom rails of leaning frames.
     Stretcher {
-        thickness: Length = "Thickness", "how thick the stretcher is.", Length 1.0..=1000.0 (Thickness), "25";
+        thickness: Length = "Thickness", "how thick the stretcher is.", Length 1.0..=1000.0 (Section) of stock, "25";
         depth: Length = "Depth", "across its face.", Length 1.0..=2000.0 (Section), "45";
         height: Length = "Height", "of its lower edge above the floor.", Length 0.0..=5000.0, "148";
         set: Set = "Set", "\"upright\" (unless given) or \"flat\".", "\"upright\""
@@ -410,8 +410,8 @@ record! {
     ($) square_leg SquareLegText
     /// A leg of rectangular section.
     SquareLeg {
-        section: Section = as "width", "Width", "In the front face, square to the outermost arris; of every leg that is not round.", Length 1.0..=1000.0, "42"
-            | as "thickness", "Thickness", "Square to the front face; of every leg that is not round.", Length 1.0..=1000.0 (Thickness), "38"
+        section: Section = as "width", "Width", "In the front face, square to the outermost arris; of every leg that is not round.", Length 1.0..=1000.0 of stock, "42"
+            | as "thickness", "Thickness", "Square to the front face; of every leg that is not round.", Length 1.0..=1000.0 (Section) of stock, "38"
             | as "round", "Round", "Turned legs, drilled into the top, without aprons: length and width of the base are then between the legs' centre lines.", "{ \"diameter\": 38, \"tenon\": 25 }";
         taper: Option<Taper> = "Taper", "Taper of the two inner faces.", "{ \"from\": 120, \"foot_width\": 26, \"foot_thickness\": 24 }";
     }
@@ -497,7 +497,7 @@ record! {
     /// Stretchers between splayed legs.
     Stretchers {
         layout: Layout = "Layout", "\"box\" (four, as the aprons) or \"h\" (two across and one between their middles).", "\"h\"";
-        thickness: Length = "Thickness", "how thick they are.", Length 1.0..=1000.0 (Thickness), "18";
+        thickness: Length = "Thickness", "how thick they are.", Length 1.0..=1000.0 (Section) of stock, "18";
         depth: Length = "Depth", "across their faces.", Length 1.0..=2000.0 (Section), "25";
         height: Length = "Height", "of their lower outside arris above the floor.", Length 0.0..=5000.0, "120";
         inset: Option<Length> = "Inset", "Outside face in from the leg's face, for a box; centred unless given.", Length 0.0..=1000.0 (Inset), "8";
@@ -556,7 +556,7 @@ record! {
             | as "across", "Across", "Between opposite lower outside arrises, of an even number of sides.", Length 1.0..=10000.0, "300";
         slope: Angle = "Slope", "of the sides from plumb; positive is wider at the top.", Angle -75.0..=75.0, "15";
         depth: Length = "Depth", "up the outside face.", Length 1.0..=5000.0 (Section), "150";
-        thickness: Length = "Thickness", "how thick the sides are.", Length 0.1..=1000.0 (Thickness), "18";
+        thickness: Length = "Thickness", "how thick the sides are.", Length 0.1..=1000.0 (Section) of stock, "18";
         edges: BoxEdges, or BoxEdges::Level = "Edges", "\"level\" (unless given) or \"square\" to the face.", "\"level\"";
         corner: Corner, or Corner::Mitred = "Corners", "\"mitred\" (unless given) or, of four sides, \"butted\".", "\"mitred\"";
     }

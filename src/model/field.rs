@@ -25,8 +25,6 @@ pub enum Leeway {
     Size,
     /// A side of a part's section: to a few times its own, and no thicker than a beam.
     Section,
-    /// How thick a board is: as a side of its section, and only to be made, since the boards lie there.
-    Thickness,
     /// The rise of a curve: towards straight.
     Rise,
     /// How far something stands in: either way.
@@ -54,6 +52,8 @@ pub struct Field {
     pub range: (f64, f64),
     /// How far a maker would change it.
     pub leeway: Leeway,
+    /// Whether it is a size of the wood that lies there, planed: no other is taken to spare what is made of it.
+    pub is_of_stock: bool,
     /// A value that can stand there, as JSON.
     pub example: &'static str,
 }
@@ -62,7 +62,12 @@ impl Field {
     /// A field that holds no number.
     pub const fn new(name: &'static str, title: &'static str, meaning: &'static str, example: &'static str) -> Field {
         let (unit, range, leeway) = (Unit::None, (0.0, 0.0), Leeway::Size);
-        Field { name, title, called: name, meaning, unit, range, leeway, example }
+        Field { name, title, called: name, meaning, unit, range, leeway, is_of_stock: false, example }
+    }
+
+    /// Marks it as a size of the wood that lies there.
+    pub const fn stock(&mut self) {
+        self.is_of_stock = true;
     }
 }
 
@@ -103,7 +108,7 @@ macro_rules! choice {
 macro_rules! field {
     (
         $name:expr, $title:literal $(called $called:literal)?, $meaning:literal,
-        $($unit:ident $low:literal..=$high:literal $(($leeway:ident))?,)? $example:literal
+        $($unit:ident $low:literal..=$high:literal $(($leeway:ident))? $(of $stock:ident)?,)? $example:literal
     ) => {{
         #[allow(unused_mut, reason = "only some fields hold a number")]
         let mut field = $crate::model::field::Field::new($name, $title, $meaning, $example);
@@ -112,6 +117,7 @@ macro_rules! field {
             field.unit = $crate::model::field::Unit::$unit;
             field.range = ($low, $high);
             $(field.leeway = $crate::model::field::Leeway::$leeway;)?
+            $(field.$stock();)?
         )?
         field
     }};
@@ -132,8 +138,8 @@ macro_rules! key {
 /// A member whose type reads several fields (`a: T = as "x", … | as "y", …;`) has a row for each. `or DEFAULT` is the value of a
 /// member that is not there, `usual [MM, INCHES]` the value in a file of
 /// millimetres and in one of inches, `usual (FUNCTION)` one that is made of its units, and
-/// `usual nothing` an object in which nothing is written. `called` is what a number is called where its name does not say it, and the word after a range how
-/// far a maker would change it. The declaration is kept under the first name in front, for
+/// `usual nothing` an object in which nothing is written. `called` is what a number is called where its name does not say it, the word after a range how
+/// far a maker would change it, and `of stock` that it is a size of the wood that lies there. The declaration is kept under the first name in front, for
 /// the reader, who calls the text of such an object by the second: see `project::given`.
 macro_rules! record {
     (
@@ -143,7 +149,7 @@ macro_rules! record {
         $Record:ident { $(
             $name:ident: $type:ty $(, or $default:path)? $(, usual $usual:tt)? = $(
                 $(as $key:literal,)? $title:literal $(called $called:literal)?, $meaning:literal,
-                $($unit:ident $low:literal..=$high:literal $(($leeway:ident))?,)? $example:literal
+                $($unit:ident $low:literal..=$high:literal $(($leeway:ident))? $(of $stock:ident)?,)? $example:literal
             )|+;
         )* }
     ) => {
@@ -156,7 +162,7 @@ macro_rules! record {
             pub const FIELDS: &'static [&'static [$crate::model::field::Field]] = &[$(&[$(
                 $crate::model::field::field!(
                     $crate::model::field::key!($name $($key)?), $title $(called $called)?, $meaning,
-                    $($unit $low..=$high $(($leeway))?,)? $example
+                    $($unit $low..=$high $(($leeway))? $(of $stock)?,)? $example
                 )
             ),+]),*];
         }

@@ -38,6 +38,8 @@ pub struct Number {
     pub range: (f64, f64),
     /// How far a maker would change it.
     pub leeway: Leeway,
+    /// Whether it is a size of the wood that lies there.
+    pub is_of_stock: bool,
 }
 
 /// A number of the model that can be changed.
@@ -150,8 +152,10 @@ impl<'a> Pointer<'a> {
     /// The number there.
     fn number(&self, slot: &Slot) -> Number {
         let (kind, value) = slot.get();
-        let (range, leeway) = self.field().map_or(((0.0, 0.0), Leeway::Size), |field| (field.range, field.leeway));
-        Number { place: self.place(), words: self.words(), kind, value, range, leeway }
+        let field = self.field();
+        let (range, leeway) = field.map_or(((0.0, 0.0), Leeway::Size), |field| (field.range, field.leeway));
+        let is_of_stock = field.is_some_and(|field| field.is_of_stock);
+        Number { place: self.place(), words: self.words(), kind, value, range, leeway, is_of_stock }
     }
 
     /// What the number there is called: its own name after that of what it belongs to.
@@ -324,12 +328,12 @@ impl Project {
         all
     }
 
-    /// The numbers that may be changed to spare parts that exist: those of the base, spelt out, but for how thick its boards are, which lie
+    /// The numbers that may be changed to spare parts that exist: those of the base, spelt out, but for sizes of the wood that lies
     /// there, and for what the file says is fixed.
     pub fn free_numbers(&self) -> Vec<Number> {
         let of_base = numbers(self.spelt_out().base.as_ref(), None);
         let fixed: Vec<&Number> = self.fixed.iter().flat_map(|path| named(&of_base, path)).collect();
-        let is_free = |number: &&Number| number.leeway != Leeway::Thickness && !fixed.contains(number);
+        let is_free = |number: &&Number| !number.is_of_stock && !fixed.contains(number);
         of_base.iter().filter(is_free).cloned().collect()
     }
 

@@ -56,7 +56,7 @@ record! {
     Top {
         length: Length = "Length", "of the rectangle it is cut from, along the grain.", Length 20.0..=10000.0, "1800";
         width: Length = "Width", "of the rectangle, across the grain.", Length 20.0..=10000.0, "900";
-        thickness: Length = "Thickness", "how thick it is.", Length 1.0..=500.0 (Thickness), "24";
+        thickness: Length = "Thickness", "how thick it is.", Length 1.0..=500.0 (Section) of stock, "24";
         species: Option<Wood> = "Species", "The wood: a name, or a name with coefficients of its own.", "\"white oak\"";
         moisture: Option<Moisture> = "Moisture", "Its moisture today, at the driest and at the dampest: how far it moves across the grain.", "{ \"today\": 8, \"driest\": 6, \"dampest\": 11 }";
         sawn: Sawn, or Sawn::Flat = as "cut", "Cut", "How its boards are sawn: \"flat-sawn\" (unless given) or \"quarter-sawn\".", "\"flat-sawn\"";

@@ -15,7 +15,7 @@ pub(super) fn range(number: &Number, far: bool) -> (f64, f64) {
         _ if !far => (low, high),
         (Kind::Angle, _) if number.value < 0.0 => (low.min(-FARTHEST_ANGLE), high),
         (Kind::Angle, _) => (low, high.max(FARTHEST_ANGLE)),
-        (Kind::Length, Leeway::Size | Leeway::Section | Leeway::Thickness) => (low, high.max(FARTHEST_SIZE)),
+        (Kind::Length, Leeway::Size | Leeway::Section) => (low, high.max(FARTHEST_SIZE)),
         _ => (low, high),
     }
 }
@@ -30,7 +30,7 @@ fn near(number: &Number) -> (f64, f64) {
         (_, Leeway::Inset) => (given.clamp(-500.0, 0.0), (given.abs() * 4.0).clamp(300.0, 2000.0)),
         (_, Leeway::Overhang) => (-2000.0, given),
         (_, Leeway::Less) => (0.0, given),
-        (_, Leeway::Section | Leeway::Thickness) => (1.0, (given * 4.0).min(1000.0)),
+        (_, Leeway::Section) => (1.0, (given * 4.0).min(1000.0)),
         (_, Leeway::Size) => (1.0, (given * 4.0).clamp(300.0, 5000.0)),
     }
 }
