@@ -16,7 +16,7 @@ const MOST_TRIED: usize = 16;
 impl Job {
     /// What stops the work with another base and top, and does not with those of the file.
     pub(super) fn stop_with(&self, base: Option<&Base>, top: Option<&Top>) -> Option<Finding> {
-        let mut project = self.piece_alone();
+        let mut project = self.project.piece_alone();
         (project.base, project.top) = (base.cloned(), top.cloned());
         project.follow_base();
         self.new_stop(project)
@@ -51,14 +51,9 @@ impl Job {
         }
     }
 
-    /// The piece without the parts that are drawn beside it, which none of its numbers reach.
-    pub(super) fn piece_alone(&self) -> Project {
-        Project { patterns: Vec::new(), settled: None, ..self.project.clone() }
-    }
-
     /// The piece with a cure made; `None` where it is none of a number of base, top or joint.
     fn with(&self, cure: &Cure) -> Option<Project> {
-        let mut project = self.piece_alone();
+        let mut project = self.project.piece_alone();
         let joint = cure.change_as::<JointChange>().and_then(|made| Some((made.joint.place.clone(), made.made()?)));
         if let Some((place, made)) = joint {
             *project.joints.iter_mut().find(|joint| joint.place == place)? = made;

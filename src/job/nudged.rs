@@ -13,7 +13,7 @@ impl Job {
 
     /// As [`Job::with_number`], of several numbers.
     pub fn with_numbers(&self, values: &[(&Place, f64)]) -> Option<Job> {
-        let mut project = self.piece_alone();
+        let mut project = self.project.piece_alone();
         let takes_all = values.iter().all(|(place, value)| project.set_number(place, *value));
         takes_all.then(|| Job { counts: Counts::of_trial(), for_codes: true, ..Job::new(project) })
     }

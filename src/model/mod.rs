@@ -103,6 +103,13 @@ impl Project {
         Project { base, settled: None, ..self.clone() }
     }
 
+    /// The piece without the parts that are drawn beside it, which none of its numbers reach, and without what the file says of numbers by
+    /// name: what is tried of a piece may lack some of them.
+    pub fn piece_alone(&self) -> Project {
+        let (patterns, undecided, fixed) = (Vec::new(), Vec::new(), Vec::new());
+        Project { patterns, undecided, fixed, settled: None, ..self.clone() }
+    }
+
     /// The title, with the variant where one was applied: what stands on every sheet.
     pub fn heading(&self) -> String {
         match &self.variant {

@@ -164,7 +164,7 @@ fn loose(parts: &[&RemainingPart], next: &dyn Fn() -> Offered<Option<Next>>) -> 
 
 /// The project with the numbers that were found.
 fn as_it_stands(project: &Project, found: &Found) -> Option<Project> {
-    let mut project = Project { patterns: Vec::new(), settled: None, as_built: None, ..project.clone() };
+    let mut project = Project { as_built: None, ..project.piece_alone() };
     project.title = format!("{}, as it stands", project.title);
     let Some(Base::LeaningFrames(base)) = &mut project.base else { return None };
     let pose = found.fitted.pose;

@@ -2,6 +2,7 @@
 
 use super::{dry, plan, table};
 use crate::common::shop::{Shop, text};
+use fullsize::finding::Cures;
 use fullsize::job::Job;
 use fullsize::model::base::Base;
 use fullsize::order::{Plan, State, Step};
@@ -115,6 +116,28 @@ fn a_name_that_is_no_number_is_refused() {
     let done = shop.run(&["check", "fixed.json"]);
     let told = text(&done.stdout);
     assert!(done.status.code() == Some(1) && told.contains("did you mean \"base.height\"?"), "{told}");
+}
+
+/// What is tried of a piece leaves parts that are drawn beside it out, and numbers that the file does not give: names of these say nothing
+/// of what is tried, and the same cures are found.
+#[test]
+fn cures_are_found_whatever_the_file_names() {
+    let cured = |change: &dyn Fn(&mut Json)| -> Vec<Cures> {
+        let job = table_with(|file| {
+            // Thicker than the leg.
+            file["base"]["top_rail"]["thickness"] = json!(50);
+            change(file);
+        });
+        let all: Vec<Cures> = job.cured_stops().into_iter().map(|stop| stop.cures.clone()).collect();
+        assert!(
+            !all.is_empty() && !all.iter().any(|cures| matches!(cures, Cures::None | Cures::Half(..))),
+            "{all:?}"
+        );
+        all
+    };
+    let plain = cured(&|_| {});
+    assert_eq!(cured(&|file| file["undecided"] = json!(["patterns.'shelf 1.2'"])), plain);
+    assert_eq!(cured(&|file| file["fixed"] = json!(["base.leg"])), plain);
 }
 
 /// The reading table with a part beside it whose name has a dot, after a change.
