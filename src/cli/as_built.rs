@@ -3,7 +3,7 @@
 use super::args::{AsBuilt, Format};
 use super::files::{Files, Form, Output, Product, is_dash};
 use super::load::{Loaded, Stopped, load, say as say_findings};
-use super::output::{Target, Trouble, harmless, keeps_promise, pretty, say, sheets_bytes};
+use super::output::{Target, Trouble, harmless, held_words, keeps_promise, pretty, say, sheets_bytes};
 use crate::job::Refusal;
 use crate::pattern::Pattern;
 use crate::remaining::{Remaining, RemainingPart, Unsolved, json, sheet_words, words};
@@ -38,12 +38,7 @@ pub fn run(asked: &AsBuilt, files: &Files, out: &mut dyn Write, err: &mut dyn Wr
     };
     let Some(path) = &asked.out else { return Ok(say(out, &bytes)?) };
     remaining.job.limit_sheets(asked.limit.sheets);
-    let names = if asked.pattern.is_empty() { remaining.names() } else { asked.pattern.clone() };
-    if names.is_empty() {
-        return Err(
-            Trouble::new("no stretcher and no apron is left to make, so that there is nothing to draw").into()
-        );
-    }
+    let (names, left) = named(asked, &remaining)?;
     let mut patterns = remaining.job.patterns_named(&names)?;
     let own = mark(&remaining, &mut patterns)?;
     if let Some(why) = remaining.not_drawn(&own) {
@@ -54,7 +49,26 @@ pub fn run(asked: &AsBuilt, files: &Files, out: &mut dyn Write, err: &mut dyn Wr
     let drawn = sheets_bytes(&sheets, loaded.lettering.as_ref())?;
     let output = Output { target: Target::named(path), product: Product::AsBuilt, form: Form::Pdf, bytes: drawn };
     let written = files.write(vec![output], &asked.replace, out)?;
-    if is_dash(path) { Ok(()) } else { Ok(written.tell("", &String::from_utf8_lossy(&bytes), out)?) }
+    let told = format!("{}{}", String::from_utf8_lossy(&bytes), held_words(&left));
+    if is_dash(path) { Ok(()) } else { Ok(written.tell("", &told, out)?) }
+}
+
+/// The names of the patterns to draw, and of the parts that are left out since they wait for a number.
+fn named(asked: &AsBuilt, remaining: &Remaining) -> Result<(Vec<String>, Vec<String>), Trouble> {
+    if !asked.pattern.is_empty() {
+        return Ok((asked.pattern.clone(), Vec::new()));
+    }
+    let [free, held] = remaining.names();
+    match (free.is_empty(), held.is_empty()) {
+        (false, _) => Ok((free, held)),
+        (true, true) => {
+            Err(Trouble::new("no stretcher and no apron is left to make, so that there is nothing to draw"))
+        }
+        (true, false) => Err(Trouble::new(
+            "each part that is left to make waits for a number that is not decided, so that nothing is drawn: --pattern with a name draws \
+             one all the same",
+        )),
+    }
 }
 
 /// Marks the patterns of remaining parts with how far over each is cut; which parts these are.
@@ -65,8 +79,11 @@ fn mark<'r>(remaining: &'r Remaining, patterns: &mut [Pattern]) -> Result<Vec<&'
         let own = remaining.job.patterns_named(std::slice::from_ref(&part.label))?;
         let is_own = |one: &&mut Pattern| own.iter().any(|own| own.part.name == one.part.name);
         let mut is_drawn = false;
+        let words = sheet_words(part, notation);
         for pattern in patterns.iter_mut().filter(is_own) {
-            *pattern = pattern.clone().heeding(sheet_words(part, notation));
+            let plain = pattern.clone();
+            *pattern =
+                if part.waits_for.is_empty() { plain.heeding(words.clone()) } else { plain.instead(words.clone()) };
             is_drawn = true;
         }
         drawn.extend(is_drawn.then_some(part));

@@ -2,6 +2,7 @@
 
 use super::args::Input;
 use super::files::{Files, is_dash};
+use crate::finding::quoted;
 use crate::job::Sheets;
 use crate::page::{Document, Lettering, Page, shown};
 use crate::write::{PdfOptions, SvgStyle, WriteError, pdf, pdf_of_pages, svg};
@@ -124,6 +125,22 @@ pub fn say(stdout: &mut dyn Write, bytes: &[u8]) -> Result<(), Trouble> {
 /// `1 sheet`, `12 sheets`.
 pub fn counted(count: usize, what: &str) -> String {
     if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+/// Which patterns are left out and why, and how they are printed all the same; empty where none is.
+pub fn left_out(why: &str, names: &[String]) -> String {
+    let names: Vec<String> = names.iter().map(|name| quoted(name)).collect();
+    match names.is_empty() {
+        true => String::new(),
+        false => {
+            format!("{why}, so left out: {}; --pattern with a name prints one all the same.\n", names.join(", "))
+        }
+    }
+}
+
+/// As [`left_out`], of parts that hang on a number that is not decided.
+pub fn held_words(names: &[String]) -> String {
+    left_out("Held back until what they hang on is decided", names)
 }
 
 /// The file asked for, or one beside the project file, named after it and the variant.

@@ -4,7 +4,9 @@ use super::args::{Format, Print, Selection};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, load, paper, printer_words};
 use super::older_print;
-use super::output::{Target, Trouble, counted, harmless, output_file, pretty, say, sheets_bytes, typed};
+use super::output::{
+    Target, Trouble, counted, harmless, held_words, left_out, output_file, pretty, say, sheets_bytes, typed,
+};
 use super::records::{self, Lying};
 use crate::change::{Record, Since};
 use crate::finding::quoted;
@@ -132,20 +134,7 @@ struct LeftOut {
 impl LeftOut {
     /// Which patterns are left out, and how they are printed all the same.
     fn words(&self) -> String {
-        let line = |why: &str, names: &[String]| {
-            let names: Vec<String> = names.iter().map(|name| quoted(name)).collect();
-            match names.as_slice() {
-                [] => String::new(),
-                names => {
-                    format!(
-                        "{why}, so left out: {}; --pattern with a name prints one all the same.\n",
-                        names.join(", ")
-                    )
-                }
-            }
-        };
-        let kept = line("Made already and good as they are", &self.kept);
-        kept + &line("Held back until what they hang on is decided", &self.held)
+        left_out("Made already and good as they are", &self.kept) + &held_words(&self.held)
     }
 }
 

@@ -29,7 +29,7 @@ pub use stages::Stages;
 #[cfg(test)]
 pub(crate) use stages::taken;
 pub use undecided::HeldBack;
-pub(crate) use undecided::NamedProblem;
+pub(crate) use undecided::{NamedProblem, not_decided};
 
 use crate::finding::{Finding, Severity, stops};
 use crate::model::{Paper, Printer, Project};

@@ -38,8 +38,10 @@ problems! {
 /// made with the first.
 const MOVED: [f64; 3] = [1.0, 0.2, 0.05];
 
-/// The words that stand on every sheet of what is held back.
-const UNDECIDED: &str = "NOT DECIDED YET";
+/// What stands on every sheet of what is held back, and what it waits for.
+pub(crate) fn not_decided(numbers: &[String]) -> (String, String) {
+    ("NOT DECIDED YET: cut nothing by this".to_owned(), format!("waits for {}", numbers.join(", ")))
+}
 
 /// A part that may hang on a number: its key, or the name of a part drawn directly, and what a maker calls it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -74,7 +76,7 @@ impl Job {
     /// nothing of any other.
     pub(super) fn undecided_words(&self, pattern: &NamedPattern) -> Option<(String, String)> {
         let numbers = pattern.part_meant().map(|part| self.held_back(part)).filter(|numbers| !numbers.is_empty())?;
-        Some((format!("{UNDECIDED}: cut nothing by this"), format!("waits for {}", numbers.join(", "))))
+        Some(not_decided(&numbers))
     }
 
     /// What is told of the numbers that the file names, and which parts hang on those that are not decided. `piece` is what was made of the

@@ -141,8 +141,8 @@ impl Pattern {
         Pattern { is_to_cut: false, ..self.heeding(what) }
     }
 
-    /// The same with what is to be heeded where it is cut by: on sheets of its own, since each of them says so.
+    /// The same with what is to be heeded where it is cut by, before what is told already: on sheets of its own, since each of them says so.
     pub fn heeding(self, what: Vec<String>) -> Pattern {
-        Pattern { small: self.small && what.is_empty(), told: what, ..self }
+        Pattern { small: self.small && what.is_empty(), told: [what, self.told].concat(), ..self }
     }
 }

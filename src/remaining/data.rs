@@ -11,7 +11,7 @@ pub fn json(remaining: &Remaining, heading: &str) -> Json {
     let readings = found.readings.iter().zip(&found.fitted.residuals).enumerate();
     json!({
         "title": heading,
-        "units_note": "lengths in mm, angles in degrees, unrounded; deviation is a standard deviation, within which two of three are; range is what holds 19 of 20",
+        "units_note": "lengths in mm, angles in degrees, unrounded; deviation is a standard deviation, within which two of three are; range is what holds 19 of 20, and opens how far an end may stand open by its angle as often",
         "stands": Number::ALL.iter().enumerate().map(|(k, number)| stands(found, k, *number)).collect::<Vec<Json>>(),
         "covariance": covariance(found),
         "weak": found.weak.as_ref().map(|weak| weak.numbers.iter().map(|(number, against)| json!({ "number": number.key(), "against": against })).collect::<Vec<Json>>()),
@@ -77,7 +77,7 @@ fn agrees(reading: &Reading, residual: &Residual, is_suspect: bool) -> Json {
 }
 
 fn part(of: &RemainingPart) -> Json {
-    json!({ "id": of.id, "label": of.label, "sizes": of.sizes.iter().map(size).collect::<Vec<Json>>() })
+    json!({ "id": of.id, "label": of.label, "undecided": of.waits_for, "sizes": of.sizes.iter().map(size).collect::<Vec<Json>>() })
 }
 
 fn size(of: &RemainingSize) -> Json {
@@ -90,6 +90,7 @@ fn size(of: &RemainingSize) -> Json {
         "is": of.size.value,
         "deviation": of.deviation,
         "range": OFTEN * of.deviation,
+        "opens": Some(of.opens()).filter(|_| of.over > 0.0),
         "drawn": of.drawn,
     })
 }

@@ -8,7 +8,8 @@ use crate::finding::{Finding, Offered, Place, Severity};
 use crate::geometry::Point3;
 use crate::job::{Job, Refusal, ToDo};
 use crate::model::base::{Base, FrameTurn, Span};
-use crate::model::{Kind, Project};
+use crate::model::path::named;
+use crate::model::{self, Kind, Project};
 use crate::piece::{BoardCopy, Piece, SolvedBoard};
 use crate::units::{Angle, Length};
 
@@ -45,6 +46,8 @@ pub struct RemainingPart {
     pub label: String,
     /// What its face side and its far side are called.
     pub sides: [String; 2],
+    /// The numbers on which it hangs as the piece stands, too, and that are not decided, as the file names them.
+    pub waits_for: Vec<String>,
     /// Its sizes.
     pub sizes: Vec<RemainingSize>,
 }
@@ -96,6 +99,18 @@ const FOUND: [(&str, &[Number]); 6] = [
     ("/base/leg/splay", &[Number::Splay(Side::Left), Number::Splay(Side::Right)]),
 ];
 
+/// Where the numbers stand that follow from how the frames stand: those that were found, and all that says the same in another way.
+const OF_STANCE: [&str; 8] = [
+    "/base/lean",
+    "/base/frames",
+    "/base/length_at_top",
+    "/base/length_at_floor",
+    "/base/width_at_top",
+    "/base/width_at_floor",
+    "/base/overhang",
+    "/base/leg/splay",
+];
+
 impl<'a> Remaining<'a> {
     /// Solves stretcher and aprons for the piece as it stands.
     ///
@@ -119,7 +134,7 @@ impl<'a> Remaining<'a> {
             as_drawn(board, drawn).is_some_and(|own| job.to_do_of(own.id.as_str(), &copies) != ToDo::Make)
         };
         let (made, wanted): (Vec<&SolvedBoard>, Vec<&SolvedBoard>) = between.partition(exists);
-        let parts = wanted.into_iter().filter_map(|board| part(board, (&effects, found), drawn)).collect();
+        let parts = wanted.into_iter().filter_map(|board| part(board, (&effects, found), (job, drawn))).collect();
         let made = made.into_iter().map(|board| board.label.clone()).collect();
         Ok(Remaining { found, job: stands, parts, made })
     }
@@ -135,9 +150,11 @@ impl<'a> Remaining<'a> {
         problem.map(|problem| Finding::of(problem, Place::pointer("/as_built")))
     }
 
-    /// The names of the parts, as their patterns have them.
-    pub fn names(&self) -> Vec<String> {
-        self.parts.iter().map(|part| part.label.clone()).collect()
+    /// The names of the parts that may be cut, as their patterns have them, and of those that wait for a number.
+    pub fn names(&self) -> [Vec<String>; 2] {
+        let (held, free): (Vec<&RemainingPart>, Vec<&RemainingPart>) =
+            self.parts.iter().partition(|part| !part.waits_for.is_empty());
+        [free, held].map(|parts| parts.into_iter().map(|part| part.label.clone()).collect())
     }
 }
 
@@ -191,9 +208,32 @@ fn as_drawn<'p>(board: &SolvedBoard, drawn: &'p Piece) -> Option<&'p SolvedBoard
     drawn.boards.iter().find(|board| board.copies.iter().any(|one| one.label == copy.label))
 }
 
-fn part(board: &SolvedBoard, (effects, found): (&Effects, &Found), drawn: &Piece) -> Option<RemainingPart> {
+/// The numbers that are not decided and on which a drawn part hangs, but for those that the frames decide as they stand.
+fn waits_for(job: &Job, id: &str) -> Vec<String> {
+    let held = job.held_back(id);
+    if held.is_empty() {
+        return held;
+    }
+    let numbers = job.project().spelt_out().numbers();
+    let is_of = |number: &model::Number, pointer: &str| {
+        number.place.pointer.strip_prefix(pointer).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
+    };
+    let is_found = |number: &&model::Number| OF_STANCE.iter().any(|pointer| is_of(number, pointer));
+    let is_open = |name: &String| {
+        let meant = named(&numbers, name);
+        meant.is_empty() || !meant.iter().all(is_found)
+    };
+    held.into_iter().filter(is_open).collect()
+}
+
+fn part(
+    board: &SolvedBoard,
+    (effects, found): (&Effects, &Found),
+    (job, drawn): (&Job, &Piece),
+) -> Option<RemainingPart> {
     let own = effects.parts.iter().find(|part| part.id == board.id.as_str())?;
-    let before = as_drawn(board, drawn).map(Size::all).unwrap_or_default();
+    let as_drawn = as_drawn(board, drawn);
+    let before = as_drawn.map(Size::all).unwrap_or_default();
     let sizes = own.sizes.iter().map(|one| RemainingSize {
         size: one.size.clone(),
         place: one.place.clone(),
@@ -207,6 +247,7 @@ fn part(board: &SolvedBoard, (effects, found): (&Effects, &Found), drawn: &Piece
         id: own.id.clone(),
         label: own.label.clone(),
         sides: board.board.sides.map(str::to_owned),
+        waits_for: as_drawn.map(|drawn| waits_for(job, drawn.id.as_str())).unwrap_or_default(),
         sizes: sizes.collect(),
     })
 }
@@ -282,7 +323,7 @@ impl RemainingSize {
     }
 
     /// How far an end may stand open across it by what its angle is not known, 19 times of 20: mm; 0 of all else.
-    pub(super) fn opens(&self) -> f64 {
+    pub fn opens(&self) -> f64 {
         (OFTEN * self.deviation).to_radians() * self.over
     }
 }

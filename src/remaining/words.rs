@@ -5,6 +5,7 @@ use super::solved::{OFTEN, Remaining, RemainingPart, RemainingSize};
 use crate::as_built::{Found, Number, Reading, Residual, Side};
 use crate::board::{EdgeName, Surface};
 use crate::effects::SizeOf;
+use crate::job::not_decided;
 use crate::tolerance::{SAW_SQUARE, SHOWN};
 use crate::units::{Angle, Length, Notation};
 
@@ -18,7 +19,13 @@ pub fn sheet_words(part: &RemainingPart, say: &Notation) -> Vec<String> {
     let crossed = crossed.filter(|size| size.frame == Some(Side::Right));
     let over = format!("AS IT STANDS, length known to ± {off}: leave it that much longer, and pare");
     let crossed = crossed.map(|_| "LEFT END AT THE RIGHT FRAME".to_owned());
-    [Some(over), crossed].into_iter().flatten().collect()
+    let (not_decided, waits_for) = undecided(part).unzip();
+    [not_decided, Some(over), crossed, waits_for].into_iter().flatten().collect()
+}
+
+/// That a part waits for a number, and for which.
+fn undecided(part: &RemainingPart) -> Option<(String, String)> {
+    (!part.waits_for.is_empty()).then(|| not_decided(&part.waits_for))
 }
 
 /// What is said where a reading is a slip.
@@ -163,7 +170,9 @@ impl Next {
 }
 
 fn part_lines(part: &RemainingPart, say: &Notation) -> Vec<String> {
-    let mut lines = vec![format!("{}, for the piece as it stands", part.label)];
+    let waits =
+        undecided(part).map_or_else(String::new, |(_, waits_for)| format!(": {waits_for}, cut nothing of it before"));
+    let mut lines = vec![format!("{}, for the piece as it stands{waits}", part.label)];
     let mut seen: Vec<&str> = Vec::new();
     for size in part.sizes.iter().filter(|size| !size.is_thickness()) {
         if seen.contains(&size.place.as_str()) {

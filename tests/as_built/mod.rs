@@ -3,11 +3,12 @@
 //! The poses are made here by turning points of the solved wood about axes, each turn by itself (Rodrigues' formula), and not by the
 //! program's own coordinates of a frame.
 
+mod told;
+
 use crate::common::shop::{Shop, text};
 use fullsize::as_built::{Found, Number, Side, find};
 use fullsize::board::{PartRole, Source};
 use fullsize::effects::SizeOf;
-use fullsize::finding::Severity;
 use fullsize::geometry::{Point3, Vec3};
 use fullsize::job::Job;
 use fullsize::layout::assembly::{NamedPoint, named_points};
@@ -16,11 +17,11 @@ use fullsize::model::Project;
 use fullsize::model::as_built::{AsBuilt, BetweenRails, BothFrames, Instrument};
 use fullsize::piece::Piece;
 use fullsize::project::read;
-use fullsize::remaining::{Remaining, sheet_words};
+use fullsize::remaining::Remaining;
 use fullsize::units::{Angle, Length};
 use serde_json::{Value as Json, json};
 
-const TABLE: &str = include_str!("../templates-demo/reading_table.json");
+const TABLE: &str = include_str!("../../templates-demo/reading_table.json");
 
 /// The lean of the table's frames, degrees.
 const LEAN: f64 = 7.0;
@@ -514,272 +515,9 @@ fn what_is_read_next_makes_the_stretcher_known_best() {
     assert!(off > now, "it is not known to {off} before it is read, now {now}");
 }
 
-/// What is said of readings of one pose, each by its pair and with its slip.
-fn said_of(read: &[(&str, f64)]) -> Vec<(String, String)> {
-    let (drawn, truth) = (Drawn::table(), Truth::of(&mut Random(13)));
-    let distances =
-        read.iter().map(|(pair, slip)| ((*pair).to_owned(), Length::from_mm(drawn.distance(pair, &truth) + slip)));
-    let given = AsBuilt { distances: distances.collect(), ..nothing() };
-    let (_, findings) = find(&Project { as_built: Some(given), ..drawn.project.clone() }, &drawn.piece);
-    let slips = findings.iter().filter(|one| one.code == "as-built-length-slip");
-    let said = slips.map(|one| one.said(&fullsize::units::Notation::default()));
-    said.map(|said| (said.message, said.remedy)).collect()
-}
-
-#[test]
-fn readings_that_may_be_the_slip_are_named_as_equals() {
-    let all = |slips: &[(&str, f64)], more: &[&'static str]| {
-        let pairs = PAIRS
-            .iter()
-            .chain(more)
-            .map(|pair| (*pair, slips.iter().find(|(one, _)| one == pair).map_or(0.0, |(_, slip)| *slip)));
-        said_of(&pairs.collect::<Vec<_>>())
-    };
-    let [(one, cure)] = &all(&[("A-C", 9.0)], &[])[..] else { panic!("one is told") };
-    assert!(one.contains("by all other readings") && cure.starts_with("measure it again"), "{one} {cure}");
-    let [(twice, cure)] = &all(&[("A-C", 9.0)], &["C-A"])[..] else { panic!("one is told") };
-    assert!(
-        twice.starts_with("A-C and C-A are the same distance") && cure.contains("a third time"),
-        "{twice} {cure}"
-    );
-    // Two that agree with each other are not accused of disagreeing: the others are named beside them, and what those say without both.
-    let [(both, cure)] = &all(&[("A'-B'", 9.0), ("B'-A'", 9.0)], &["B'-A'"])[..] else { panic!("one is told") };
-    assert!(
-        both.starts_with("A'-B' and B'-A' are the same distance") || both.starts_with("B'-A' and A'-B' are"),
-        "{both}"
-    );
-    assert!(
-        both.contains(" and agree, but by all other readings it is ") && both.ends_with(": 9 mm apart"),
-        "{both}"
-    );
-    assert!(cure.contains("another reading is off"), "{cure}");
-    let [(_, cure)] = &all(&[("A-C", 40.0), ("B-C", -35.0)], &[])[..] else { panic!("one is told") };
-    assert!(cure.contains("more than one reading may be off"), "{cure}");
-    // With the four lengths and one diagonal of the floor, several are as likely.
-    let few: Vec<(&str, f64)> = PAIRS[..6]
-        .iter()
-        .map(|pair| (*pair, if *pair == "A-B" { 30.0 } else { 0.0 }))
-        .chain([("A'-C'", 0.0)])
-        .collect();
-    for (message, _) in said_of(&few) {
-        assert!(message.contains(" or ") != message.contains("by all other readings"), "{message}");
-        // Each of several by its own amount.
-        let (others, amounts) = (message.matches(", or ").count(), message.matches("by about ").count());
-        assert!(others == 0 || amounts == 1 + others, "{message}");
-    }
-}
-
-/// No pattern is drawn to cut by while it would be of another part.
-#[test]
-fn no_part_is_drawn_that_would_not_fit() {
-    let drawn = Drawn::table();
-    let truth = Truth { lean: [0.0; 2], twist: [0.0; 2], spread: 0.0, splay: [0.0; 2] };
-    let shop = Shop::new();
-    let stretcher = ["as-built", "table.json", "--pattern", "stretcher", "-o", "last.pdf"];
-    let refused = |as_built: Json, why: &str, cure: &str| {
-        shop.file("table.json", &with(as_built).to_string());
-        let done = shop.run(&stretcher);
-        let said = text(&done.stderr);
-        assert!(done.status.code() == Some(1) && !shop.path("last.pdf").exists(), "{said}");
-        assert!(said.contains(why) && said.contains(cure), "{said}");
-    };
-    refused(json!({}), "nothing was read", "measure next: between the rails");
-    let one = json!({ "distances": { "A'-B'": drawn.distance("A'-B'", &truth) } });
-    refused(one, "length is known to ±", "measure next: between the rails");
-    let slip = |pair: &str| if pair == "A-C" { 9.0 } else { 0.0 };
-    let distances: serde_json::Map<String, Json> =
-        PAIRS.iter().map(|pair| ((*pair).to_owned(), json!(drawn.distance(pair, &truth) + slip(pair)))).collect();
-    refused(json!({ "distances": distances }), "readings disagree", "measure again what the warning names");
-}
-
-/// A length that is read by itself leaves the ends at angles that nobody knows: a sheet would show them as if they were.
-#[test]
-fn no_part_is_drawn_whose_ends_are_not_known() {
-    let (drawn, truth) = (Drawn::table(), Truth { lean: [0.0; 2], twist: [0.0; 2], spread: 0.0, splay: [0.0; 2] });
-    let shop = Shop::new();
-    let draws = |as_built: Json| {
-        shop.file("table.json", &with(as_built).to_string());
-        shop.run(&["as-built", "table.json", "--pattern", "stretcher", "-o", "last.pdf", "--force"])
-    };
-    let distances = |count: usize| -> Json {
-        let read = PAIRS[..count].iter().map(|pair| ((*pair).to_owned(), json!(drawn.distance(pair, &truth))));
-        json!({ "distances": read.collect::<serde_json::Map<String, Json>>() })
-    };
-    for (as_built, place) in [(json!({ "between_rails": [{ "reads": 1543.5 }] }), "end"), (distances(4), "end")] {
-        let done = draws(as_built);
-        let said = text(&done.stderr);
-        assert!(done.status.code() == Some(1) && !shop.path("last.pdf").exists(), "{said}");
-        assert!(
-            said.contains("as-built-end-loose") && said.contains("of the stretcher's") && said.contains(place),
-            "{said}"
-        );
-        assert!(said.contains("may stand open by") && said.contains("measure next: "), "{said}");
-    }
-    // With the diagonals of the floor and of the front its ends are known too.
-    let done = draws(distances(8));
-    assert!(done.status.success() && shop.path("last.pdf").exists(), "{}", text(&done.stderr));
-    // By how far an end may stand open, of its angle and its depth as this test has them.
-    let found = drawn.found(drawn.given(&PAIRS[..4], &truth, 0.5, |_| 0.0));
-    let lean = found.fitted.deviation(Number::Lean(Side::Left)).to_degrees();
-    assert!(lean > 1.0, "a lean that nobody read is known to {lean}");
-}
-
-/// Each part's sheets say by how much longer it is left, and of one that is drawn from the back at which frame its left end is.
-#[test]
-fn sheets_say_how_a_part_is_cut_and_which_end_goes_where() {
-    let (drawn, truth) = (Drawn::table(), Truth::of(&mut Random(19)));
-    let given = drawn.given(&PAIRS[..10], &truth, 0.5, |_| 0.0);
-    let job = Job::new(Project { as_built: Some(given), ..drawn.project.clone() });
-    let remaining = Remaining::of(&job).unwrap_or_else(|why| panic!("{why:?}"));
-    for part in &remaining.parts {
-        let board = remaining.job.needed_piece().expect("a piece");
-        let board = board.boards.iter().find(|board| board.id.as_str() == part.id).expect("its board");
-        let said = sheet_words(part, &drawn.project.notation).join("; ");
-        assert!(said.starts_with("AS IT STANDS, length known to ± "), "{said}");
-        assert!(said.contains(": leave it that much longer, and pare") && !said.contains("under"), "{said}");
-        // A part that is seen from the back has its axis along the piece the other way.
-        let is_crossed = board.copies[0].placement.u().x < 0.0;
-        assert_eq!(said.contains("LEFT END AT THE RIGHT FRAME"), is_crossed, "{}: {said}", part.label);
-        for size in part.sizes.iter().filter(|size| size.place == "left end") {
-            assert_eq!(size.frame, Some(if is_crossed { Side::Right } else { Side::Left }), "{}", part.label);
-        }
-    }
-}
-
 /// The table with readings, as a file.
 fn with(as_built: Json) -> Json {
     let mut file: Json = serde_json::from_str(TABLE).expect("a file");
     file["as_built"] = as_built;
     file
-}
-
-/// What is told of a file: severity, code, place, and the cure.
-fn told(file: &Json) -> Vec<(Severity, String, String, String)> {
-    let reading = read("table.json", file.to_string().as_bytes(), None, None);
-    let job = reading.project.map(Job::new);
-    let all = reading.findings.iter().chain(job.iter().flat_map(Job::findings));
-    let row = |finding: &fullsize::finding::Finding| {
-        let said = finding.said(&fullsize::units::Notation::default());
-        assert!(!said.message.is_empty() && !said.remedy.is_empty(), "{finding:?}");
-        (finding.severity, finding.code.to_string(), finding.place.pointer.clone(), said.remedy)
-    };
-    all.filter(|finding| finding.place.pointer.starts_with("/as_built")).map(row).collect()
-}
-
-#[test]
-fn what_cannot_be_a_reading_is_told_at_its_place() {
-    let stop = |as_built: Json, code: &str, place: &str, cure: &str| {
-        let all = told(&with(as_built));
-        let found = all.iter().find(|(_, own, ..)| own == code).unwrap_or_else(|| panic!("{code}: {all:#?}"));
-        assert!(found.0 == Severity::Stop && found.2 == place && found.3.contains(cure), "{found:?}");
-    };
-    let distance = |name: &str, reads: f64| json!({ "distances": { name: reads } });
-    stop(distance("A-F", 900.0), "as-built-unknown-point", "/as_built/distances/A-F", "A, B, C, D, A'");
-    stop(distance("A-A", 900.0), "as-built-unknown-point", "/as_built/distances/A-A", "two different letters");
-    stop(distance("AC", 900.0), "as-built-unknown-point", "/as_built/distances/AC", "two different letters");
-    stop(distance("A'B'", 900.0), "as-built-unknown-point", "/as_built/distances/A'B'", "did you mean \"A'-B'\"?");
-    stop(distance("a-c", 900.0), "as-built-unknown-point", "/as_built/distances/a-c", "did you mean \"A-C\"?");
-    stop(json!({ "leans": { "left": 82 } }), "as-built-angle-far-off", "/as_built/leans/left", "90 − 82° = 8°");
-    let rails = |spot: Json| json!({ "between_rails": [spot] });
-    let mitre = rails(json!({ "reads": 1540, "mitres": { "left": 40 } }));
-    let place = "/as_built/between_rails/0/mitres/left";
-    stop(mitre, "as-built-angle-far-off", place, "off square to the rail's face");
-    let place = "/as_built/between_rails/0";
-    stop(rails(json!({ "reads": 1540, "up": 300 })), "as-built-above-rail", place, "from 0 mm to");
-    stop(rails(json!({ "reads": 1540, "up": -30 })), "as-built-above-rail", place, "from 0 mm to");
-    stop(
-        rails(json!({ "reads": 1540, "up": 8, "off_centre": 900 })),
-        "as-built-beyond-rail",
-        place,
-        "off the centre line",
-    );
-    stop(distance("A-C", -3.0), "out-of-range", "/as_built/distances/A-C", "");
-    stop(distance("A-C", 0.0), "out-of-range", "/as_built/distances/A-C", "");
-    stop(distance("A-C", 900.0), "as-built-length-far-off", "/as_built/distances/A-C", "measure again");
-    stop(json!({ "leans": { "left": 37 } }), "as-built-angle-far-off", "/as_built/leans/left", "measure again");
-    stop(json!({ "gaps": { "A": 0, "B": 1 } }), "as-built-gaps-missing", "/as_built/gaps", "0 where");
-    stop(json!({ "gaps": { "A'": 1 } }), "as-built-unknown-foot", "/as_built/gaps/A'", "\"A\"");
-    let all_up = json!({ "gaps": { "A": 2, "B": 1, "C": 3, "D": 1 } });
-    stop(all_up, "as-built-no-foot-down", "/as_built/gaps", "heads held level");
-    let stool: Json = serde_json::from_str(include_str!("../fixtures/good/splayed_stool.json")).expect("a file");
-    let mut stool = stool;
-    stool["as_built"] = json!({ "distances": { "A-C": 500 } });
-    assert!(
-        told(&stool).iter().any(|(severity, code, ..)| *severity == Severity::Stop && code == "as-built-of-frames")
-    );
-}
-
-#[test]
-fn too_few_readings_say_what_to_measure() {
-    let drawn = Drawn::table();
-    let truth = Truth { lean: [0.0; 2], twist: [0.0; 2], spread: 0.0, splay: [0.0; 2] };
-    let reads = drawn.distance("A-B", &truth);
-    let all = told(&with(json!({ "distances": { "A-B": reads } })));
-    let few = all.iter().find(|(_, code, ..)| code == "as-built-too-few").expect("it is told");
-    assert!(few.0 == Severity::Warn && few.3.starts_with("measure ") && few.3.contains("next"), "{few:?}");
-}
-
-/// Readings of one pose of which one is off by 9 mm: check names it, and goes on.
-#[test]
-fn check_names_the_reading_that_disagrees() {
-    let (drawn, truth) = (Drawn::table(), Truth::of(&mut Random(13)));
-    let slip = |pair: &str| if pair == "A-C" { 9.0 } else { 0.0 };
-    let distances: serde_json::Map<String, Json> =
-        PAIRS.iter().map(|pair| ((*pair).to_owned(), json!(drawn.distance(pair, &truth) + slip(pair)))).collect();
-    let all = told(&with(json!({ "distances": distances })));
-    let found = all.iter().find(|(_, code, ..)| code == "as-built-length-slip").expect("it is told");
-    assert!(found.0 == Severity::Warn && found.2 == "/as_built/distances/A-C", "{found:?}");
-}
-
-#[test]
-fn the_command_tells_the_piece_and_draws_its_last_parts() {
-    let (drawn, truth) = (Drawn::table(), Truth::of(&mut Random(17)));
-    let distances: serde_json::Map<String, Json> =
-        PAIRS.iter().map(|pair| ((*pair).to_owned(), json!(drawn.distance(pair, &truth)))).collect();
-    let gaps = json!({ "A": 0, "B": 1.5, "C": 0, "D": 0.5 });
-    let shop = Shop::new();
-    shop.file("table.json", &with(json!({ "distances": distances, "gaps": gaps })).to_string());
-    let done = shop.run(&["as-built", "table.json", "-o", "last.pdf"]);
-    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
-    let words = text(&done.stdout);
-    let lean = format!("lean of the left frame: {:.2}", LEAN + truth.lean[0]);
-    assert!(words.contains(lean.trim_end_matches('0')), "{lean}\n{words}");
-    assert!(words.contains("stretcher, for the piece as it stands") && words.contains("and pare"), "{words}");
-    assert!(words.contains("A 1.5 mm ± 1.4 mm, B nothing, C 1.5 mm"), "{words}");
-    assert!(words.contains("D 1 mm ± 1.4 mm (not known well enough to saw yet)"), "{words}");
-    assert!(words.contains("clockwise as seen from above") && !words.contains(": -"), "{words}");
-    assert!(
-        words.contains("left end, at the right frame,") && words.contains("if no reading holds a slip"),
-        "{words}"
-    );
-    // Sheets that are to be cut by say what their solid line is as well.
-    let sheets = lopdf::Document::load(shop.path("last.pdf")).expect("a PDF");
-    let said: Vec<String> =
-        sheets.get_pages().keys().map(|page| sheets.extract_text(&[*page]).expect("words")).collect();
-    let is_of_part = |words: &&String| words.contains("AS IT STANDS");
-    assert!(said.iter().filter(is_of_part).count() > 5, "{}", said.len());
-    assert!(said.iter().filter(is_of_part).all(|words| words.contains("solid = ")), "{said:?}");
-    let done = shop.run(&["as-built", "table.json", "--format", "json"]);
-    let data: Json = serde_json::from_slice(&done.stdout).expect("JSON");
-    assert_eq!(
-        (data["stands"].as_array().map(Vec::len), data["readings"].as_array().map(Vec::len)),
-        (Some(7), Some(14))
-    );
-    let mut made = with(json!({ "distances": distances }));
-    made["made"] = json!({ "apron": { "code": "ABCDEF" } });
-    shop.file("made.json", &made.to_string());
-    let words = text(&shop.run(&["as-built", "made.json"]).stdout);
-    assert!(words.contains("front apron, for the piece as it stands"), "nobody knows as what it was made: {words}");
-    shop.file("made.json", &with(json!({ "distances": distances })).to_string());
-    let done = shop.run(&["made", "made.json", "apron"]);
-    assert!(done.status.success(), "{}", text(&done.stderr));
-    let words = text(&shop.run(&["as-built", "made.json"]).stdout);
-    assert!(
-        words.contains("Made already, so not told: front apron, back apron")
-            && !words.contains("apron, for the piece"),
-        "{words}"
-    );
-    shop.file("plain.json", TABLE);
-    let done = shop.run(&["as-built", "plain.json"]);
-    assert!(done.status.code() == Some(2) && text(&done.stderr).contains("the file has no \"as_built\""));
 }
