@@ -1,8 +1,10 @@
 //! Which parts exist already, and what their sheets say of that.
 
 use super::problem::{MadeName, Step};
-use super::verdict::{Outcome, Verdict, Verdicts};
+use super::verdict::{Outcome, Verdict, Verdicts, told};
+use crate::finding::{Finding, Place};
 use crate::job::{AlreadyMade, ToDo};
+use crate::pattern::InFull;
 use crate::units::Notation;
 
 /// The word that stands on every sheet of a part that exists.
@@ -17,6 +19,7 @@ impl Verdicts {
                 part: verdict.part.clone()?,
                 copies: verdict.name.only.clone(),
                 words: words(verdict, say),
+                in_full: in_full(verdict, say),
                 to_do: to_do(verdict),
             })
         });
@@ -24,6 +27,7 @@ impl Verdicts {
             part: part.clone(),
             copies: Vec::new(),
             words: format!("{ALREADY}, as what is not known"),
+            in_full: None,
             to_do: ToDo::Make,
         });
         known.chain(unknown).collect()
@@ -40,22 +44,35 @@ fn to_do(verdict: &Verdict) -> ToDo {
     }
 }
 
-fn words(verdict: &Verdict, say: &Notation) -> String {
+/// All that is to be done to it, as it is told wherever it is told: `None` where nothing is.
+fn in_full(verdict: &Verdict, say: &Notation) -> Option<InFull> {
+    // Which other numbers would spare it is nothing that is done at the bench.
+    let problem = told(verdict, false)?;
+    let words = Finding::of(problem, Place::default()).said(say).remedy;
+    Some(InFull { heading: format!("TO BE DONE TO WHAT IS MADE ({})", which(verdict)), words })
+}
+
+/// Which copies are meant, where not all are, and by which code they were made.
+fn which(verdict: &Verdict) -> String {
     let MadeName { code, only, .. } = &verdict.name;
     let only = if only.is_empty() { String::new() } else { format!("{}, ", only.join(", ")) };
+    format!("{only}rev {code}")
+}
+
+fn words(verdict: &Verdict, say: &Notation) -> String {
     let what = match verdict.outcome() {
         Outcome::Keep => "keep it, cut nothing".to_owned(),
         Outcome::Trim => match short(&verdict.steps, say) {
             taken if taken.is_empty() => "keep it, and cut what is not in it yet".to_owned(),
             taken => format!("keep it and trim {taken}"),
         },
-        Outcome::Rescue => "keep it, fill and cut again what check says".to_owned(),
+        Outcome::Rescue => "keep it, fill and cut again what stands wrong in it".to_owned(),
         Outcome::Again if !verdict.rescues.is_empty() => {
-            "no good as it is; see what check says would save it before you MAKE AGAIN by this".to_owned()
+            "no good as it is; see what would save it before you MAKE AGAIN by this".to_owned()
         }
         Outcome::Again => "no good any more, MAKE AGAIN by this".to_owned(),
     };
-    format!("{ALREADY} ({only}rev {code}): {what}")
+    format!("{ALREADY} ({}): {what}", which(verdict))
 }
 
 /// What is to be taken where, in a few words.

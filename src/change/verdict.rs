@@ -445,7 +445,7 @@ pub(super) fn of_copies(new: &Wood, part: &MadePart) -> Wood {
 }
 
 /// What is told of a part that does not stay as it is; `may_be_spared` is whether other numbers of the base could make it stay.
-fn told(verdict: &Verdict, may_be_spared: bool) -> Option<MadeProblem> {
+pub(super) fn told(verdict: &Verdict, may_be_spared: bool) -> Option<MadeProblem> {
     let (part, steps, rescues) = (verdict.name.clone(), verdict.steps.clone(), verdict.rescues.clone());
     let most = |of: &dyn Fn(&Step) -> Option<Length>| steps.iter().filter_map(of).map(Length::mm).fold(0.0, f64::max);
     match verdict.outcome() {

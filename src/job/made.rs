@@ -2,6 +2,7 @@
 
 use super::Job;
 use super::patterns::NamedPattern;
+use crate::pattern::InFull;
 
 /// What is still to be done to a part, the least first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -25,6 +26,8 @@ pub struct AlreadyMade {
     pub copies: Vec<String>,
     /// What the part's patterns say of it.
     pub words: String,
+    /// All that is to be done to it, or that would save it, with amounts and settings; `None` where nothing is.
+    pub in_full: Option<InFull>,
     /// What is still to be done to it.
     pub to_do: ToDo,
 }
@@ -64,5 +67,12 @@ impl Job {
         let part = pattern.part_drawn();
         let own = self.made.iter().filter(|made| Some(made.part.as_str()) == part);
         own.map(|made| made.words.clone()).collect()
+    }
+
+    /// All that is to be done to the part that exists which a pattern shows, of each entry of the file.
+    pub(super) fn made_in_full(&self, pattern: &NamedPattern) -> Vec<InFull> {
+        let part = pattern.part_drawn();
+        let own = self.made.iter().filter(|made| Some(made.part.as_str()) == part);
+        own.filter_map(|made| made.in_full.clone()).collect()
     }
 }

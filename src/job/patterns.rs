@@ -67,6 +67,11 @@ impl NamedPattern {
         self.drawn()
     }
 
+    /// Whether it is the whole of a part.
+    fn is_whole(&self) -> bool {
+        self.code_of.1
+    }
+
     /// What shows the part whose key is the first of its names.
     fn drawn(self) -> NamedPattern {
         NamedPattern { shows: self.names.first().cloned(), ..self }
@@ -314,21 +319,30 @@ impl Job {
         }));
         give_codes(&mut all);
         for one in &mut all {
-            let (words, is_to_cut) = self.told_first(one);
+            let in_full = self.made_in_full(one);
+            let (words, is_to_cut) = self.told_first(one, !in_full.is_empty());
             if !words.is_empty() {
                 let pattern = one.pattern.clone();
                 one.pattern = if is_to_cut { pattern.heeding(words) } else { pattern.instead(words) };
+            }
+            if one.is_whole() {
+                one.pattern.in_full = in_full;
             }
         }
         all
     }
 
     /// What a pattern says before all else, and whether it is one to cut by: that it hangs on what is not decided, that its part exists
-    /// already. First what must not be left out where a sheet has no room for all.
-    fn told_first(&self, pattern: &NamedPattern) -> (Vec<String>, bool) {
+    /// already. First what must not be left out where a sheet has no room for all. `is_more` is whether more is to be done to that part than
+    /// every sheet says.
+    fn told_first(&self, pattern: &NamedPattern, is_more: bool) -> (Vec<String>, bool) {
         let (not_decided, waits_for) = self.undecided_words(pattern).unzip();
         let is_to_cut = not_decided.is_none() && !self.is_kept(pattern);
-        let words = not_decided.into_iter().chain(self.made_words(pattern)).chain(waits_for);
+        let more = is_more.then(|| match pattern.is_whole() {
+            true => "told in full on one of these sheets".to_owned(),
+            false => "told in full on a sheet of the whole part".to_owned(),
+        });
+        let words = not_decided.into_iter().chain(self.made_words(pattern)).chain(waits_for).chain(more);
         (words.collect(), is_to_cut)
     }
 

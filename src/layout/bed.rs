@@ -3,9 +3,9 @@
 use super::covered::uncovered;
 use super::ink::moved;
 use super::lettering::{lettered_whole, lines};
-use super::words::item;
+use super::words::{item, wrap};
 use crate::finding::{Finding, Place, problems};
-use crate::geometry::{Affine, Point, Rect};
+use crate::geometry::{Affine, Point, Rect, Vec2};
 use crate::page::{Document, Item, Page, Role, Text};
 use crate::pattern::Pattern;
 use crate::units::Length;
@@ -16,6 +16,10 @@ const GAP: f64 = 20.0;
 /// What a pattern is instead stands so far beneath it, mm, in letters from so high to so high.
 const BENEATH: f64 = 2.0;
 const INSTEAD_LETTERS: [f64; 2] = [2.5, 6.0];
+
+/// Beneath that what is told in full, from base line to base line so far, mm, and in lines of no less than so many mm.
+const LEAD: f64 = 4.25;
+const NARROWEST: f64 = 60.0;
 
 /// The area a plotter or router reaches.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,19 +49,19 @@ pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str) -> (Document, V
     let (mut items, mut x, mut row_top, mut row_height, mut right) = (Vec::new(), 0.0, 0.0, 0.0_f64, 0.0_f64);
     let mut findings = Vec::new();
     for (index, pattern) in patterns.iter().enumerate() {
-        let size = pattern.bounds.size();
+        let size = room_of(pattern);
         if let Some(bed) = bed {
             findings.extend(too_large(pattern, bed));
         }
-        if x > 0.0 && x + size.width > row_length {
+        if x > 0.0 && x + size.x > row_length {
             row_top -= row_height + GAP;
             (x, row_height) = (0.0, 0.0);
         }
         let corner = Point::new(pattern.bounds.x0, pattern.bounds.y1);
         items.extend(placed(pattern, index, Affine::translate(Point::new(x, row_top) - corner)));
-        right = right.max(x + size.width);
-        row_height = row_height.max(size.height);
-        x += size.width + GAP;
+        right = right.max(x + size.x);
+        row_height = row_height.max(size.y);
+        x += size.x + GAP;
     }
     let (width, height) = (right + 2.0 * GAP, row_height - row_top + 2.0 * GAP);
     findings.extend(bed.and_then(|bed| pile_too_high(height, bed)));
@@ -69,7 +73,7 @@ pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str) -> (Document, V
 }
 
 fn placed(pattern: &Pattern, part: usize, map: Affine) -> impl Iterator<Item = Item> + '_ {
-    let words = lettered_whole(pattern).into_iter().chain(beneath(pattern));
+    let words = lettered_whole(pattern).into_iter().chain(beneath(pattern)).chain(in_full_beneath(pattern));
     uncovered(lines(&pattern.items)).into_iter().chain(words).map(move |one| Item {
         part: Some(part),
         shape: moved(&one.shape, map),
@@ -92,10 +96,32 @@ fn beneath(pattern: &Pattern) -> Option<Item> {
     Some(item(Role::Caption, text(height)))
 }
 
+/// What a pattern takes of the page, without the gap round it, mm.
+fn room_of(pattern: &Pattern) -> Vec2 {
+    let lines = in_full(pattern).len() as f64;
+    let narrowest = if lines > 0.0 { NARROWEST } else { 0.0 };
+    Vec2::new(pattern.bounds.width().max(narrowest), pattern.bounds.height() + lines * LEAD)
+}
+
+/// What is told in full of a pattern, in lines no wider than it is.
+fn in_full(pattern: &Pattern) -> Vec<String> {
+    let room = pattern.bounds.width().max(NARROWEST);
+    let told = pattern.in_full.iter().flat_map(|told| [&told.heading, &told.words]);
+    told.flat_map(|words| wrap(words, INSTEAD_LETTERS[0], room)).collect()
+}
+
+/// It beneath what is told before all else.
+fn in_full_beneath(pattern: &Pattern) -> Vec<Item> {
+    let top = pattern.bounds.y0 - 2.0 * BENEATH - INSTEAD_LETTERS[1];
+    let lines = in_full(pattern).into_iter().enumerate();
+    let at = |line: usize| Point::new(pattern.bounds.x0, top - line as f64 * LEAD - INSTEAD_LETTERS[0]);
+    lines.map(|(line, words)| item(Role::Caption, Text::new(at(line), INSTEAD_LETTERS[0], words))).collect()
+}
+
 /// The row length that makes the page about square, and no pattern wider than it.
 fn square_row(patterns: &[Pattern]) -> f64 {
-    let area: f64 = patterns.iter().map(|p| (p.bounds.width() + GAP) * (p.bounds.height() + GAP)).sum();
-    patterns.iter().map(|p| p.bounds.width()).fold(area.sqrt(), f64::max)
+    let area: f64 = patterns.iter().map(room_of).map(|room| (room.x + GAP) * (room.y + GAP)).sum();
+    patterns.iter().map(|pattern| room_of(pattern).x).fold(area.sqrt(), f64::max)
 }
 
 fn too_large(pattern: &Pattern, bed: Bed) -> Option<Finding> {

@@ -73,8 +73,19 @@ pub struct Pattern {
     /// What is told on each of its sheets before all else, the weightiest first: what it is in place of a pattern to cut by, or what is
     /// to be heeded where it is one; none of most.
     pub told: Vec<String>,
+    /// What is told once, whole on one of its sheets; nothing of most.
+    pub in_full: Vec<InFull>,
     /// Whether it is one to cut by: its sheets then say what its solid line is, whatever else is told on them.
     pub is_to_cut: bool,
+}
+
+/// Words that stand whole on one sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct InFull {
+    /// What they tell.
+    pub heading: String,
+    /// The words.
+    pub words: String,
 }
 
 /// What the solid line of a pattern is: to be told on each of its sheets.
@@ -132,6 +143,7 @@ impl Pattern {
             small: false,
             solid: SolidLine::FinishedEdge,
             told: Vec::new(),
+            in_full: Vec::new(),
             is_to_cut: true,
         }
     }

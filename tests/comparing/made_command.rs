@@ -226,6 +226,46 @@ fn every_sheet_of_a_part_that_exists_says_so() {
     said_on_every_sheet(&shop, "head.pdf", "ALREADY MADE");
 }
 
+/// What the screen tells of a part that is trimmed, or that something saves, stands whole on one of its sheets, and on a plot: each cut with
+/// its amount and its setting, in their order. What is made again says what would save it.
+#[test]
+fn a_sheet_of_a_part_that_is_trimmed_tells_every_cut() {
+    let shop = shop();
+    ran(&shop, &["set", "table.json", "shop.plotter.text=plain"]);
+    ran(&shop, &["made", "table.json", "leg"]);
+    ran(&shop, &["made", "table.json", "top_rail"]);
+    for (change, part, kind) in [
+        ("width_at_top=600", "top rail", "keep it and trim"),
+        ("bottom_rail.height=156", "leg", "keep it, fill and cut again"),
+        ("width_at_top=613", "top rail", "what would save it"),
+    ] {
+        ran(&shop, &["set", "table.json", change]);
+        let told = text(&ran(&shop, &["made", "table.json"]).stdout);
+        let begins = |line: &str| line.to_lowercase().starts_with(&format!("{part} (made by rev"));
+        let mut lines = told.lines().skip_while(|line| !begins(line)).skip(1);
+        let remedy = lines.next().map(str::trim).unwrap_or_else(|| panic!("{part}: {told}"));
+        // Which other numbers would do is nothing that is done to the part.
+        let done = remedy.split("; which other numbers").next().expect("words");
+        assert!(done.len() > 60, "{change}: {told}");
+        ran(&shop, &["print", "table.json", "--pattern", part, "-o", "one.pdf", "--format", "json", "--force"]);
+        let sheets = sheets_said(&shop, "one.pdf");
+        assert!(sheets.len() > 1 && sheets.iter().all(|words| words.contains(kind)), "{change}: {sheets:?}");
+        let bears = sheets.iter().filter(|words| words.contains(done)).count();
+        assert_eq!(bears, 1, "{change}: {done}\n{sheets:#?}");
+        ran(&shop, &["plot", "table.json", "--pattern", part, "-o", "one.svg", "--force"]);
+        let plot = fs::read_to_string(shop.path("one.svg")).expect("a plot");
+        let plot = usvg::roxmltree::Document::parse(&plot).expect("XML");
+        let words: Vec<&str> =
+            plot.descendants().filter(|node| node.is_text()).filter_map(|node| node.text()).collect();
+        assert!(in_one_line(&words.join(" ")).contains(done), "{change}: {words:?}");
+        ran(&shop, &["set", "table.json", "--undo"]);
+    }
+}
+
+fn in_one_line(words: &str) -> String {
+    words.split_whitespace().collect::<Vec<&str>>().join(" ")
+}
+
 /// What a file tells of itself against a third, its own print tells too, word for word.
 #[test]
 fn a_file_and_its_own_print_tell_the_same_against_a_third() {
@@ -242,8 +282,15 @@ fn a_file_and_its_own_print_tell_the_same_against_a_third() {
     assert_eq!(file, print);
 }
 
-/// The words of a PDF, read by a foreign reader, are searched on each page that the list of sheets names.
+/// Words are searched on each sheet of a print.
 fn said_on_every_sheet(shop: &Shop, name: &str, words: &str) {
+    for said in sheets_said(shop, name) {
+        assert!(said.contains(words), "{name}: {said}");
+    }
+}
+
+/// The words of each page of a PDF that the list of sheets names, read by a foreign reader, each page in one line.
+fn sheets_said(shop: &Shop, name: &str) -> Vec<String> {
     let document = lopdf::Document::load(shop.path(name)).expect("a PDF");
     let list: Json =
         serde_json::from_slice(&fs::read(shop.path(name).with_extension("sheets.json")).expect("a list"))
@@ -256,8 +303,5 @@ fn said_on_every_sheet(shop: &Shop, name: &str, words: &str) {
     let pages: Vec<u32> =
         sheets.map(|sheet| u32::try_from(sheet["page"].as_u64().expect("a page")).expect("a page")).collect();
     assert!(!pages.is_empty(), "{name}");
-    for page in pages {
-        let said = document.extract_text(&[page]).expect("words");
-        assert!(said.contains(words), "page {page} of {name}: {said}");
-    }
+    pages.into_iter().map(|page| in_one_line(&document.extract_text(&[page]).expect("words"))).collect()
 }

@@ -32,7 +32,7 @@ pub(super) fn plan_of(file: &Json, made: &[(&str, &[&str], ToDo)]) -> (Job, Plan
 
 /// All copies of a part, to which so much is to be done still.
 fn made_as(part: &str, to_do: ToDo) -> AlreadyMade {
-    AlreadyMade { part: part.to_owned(), copies: Vec::new(), words: "made".to_owned(), to_do }
+    AlreadyMade { part: part.to_owned(), copies: Vec::new(), words: "made".to_owned(), in_full: None, to_do }
 }
 
 /// The keys of the parts that a step puts together.

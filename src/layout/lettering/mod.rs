@@ -14,13 +14,18 @@ mod tests;
 mod ways;
 
 use crate::geometry::{Point, Rect};
-use crate::page::{About, Item, Label, Rank, Role, Shape, Text};
+use crate::layout::words::wrap;
+use crate::page::{About, Anchor, Item, Label, Rank, Role, Shape, Text};
 use crate::pattern::{Pattern, SolidLine};
-use block::Block;
+use block::{Block, SMALLEST};
 use desk::Desk;
 
 /// Two places nearer to each other than this, mm, are one on paper.
 const SAME_MARK: f64 = 1.0;
+
+/// What is told in full is broken to lines of so many mm where there is room, and capitals of what it is headed by are so high, mm.
+const IN_FULL: f64 = 130.0;
+const HEADING: f64 = 3.5;
 
 /// Lines of words that stay together, and what they are about.
 #[derive(Debug, Clone)]
@@ -60,6 +65,18 @@ impl Said {
             }
         }
         all
+    }
+
+    /// What a pattern is told in full, wished with its middle at a point; `None` of most.
+    fn in_full(pattern: &Pattern, at: Point) -> Option<Said> {
+        let lines = pattern.in_full.iter().flat_map(|told| {
+            let words = wrap(&told.words, SMALLEST, IN_FULL).into_iter().map(|line| (SMALLEST, line));
+            std::iter::once((HEADING, told.heading.clone())).chain(words)
+        });
+        let lines: Vec<(f64, String)> = lines.collect();
+        let texts = Block::stacked(&lines, Anchor::Start)?.at(at, 0.0);
+        let label = Label::new(About::Sheet, Rank::Plate);
+        Some(Said { role: Role::Text, label, texts, arrows: Vec::new() })
     }
 
     /// The places that others are about which name what is there, as these do.
@@ -109,7 +126,8 @@ pub struct Furniture<'a> {
 /// The words of a pattern, each with its place on one of the sheets: with the leaders to what they are about. `sheets` is as much of each,
 /// in the pattern's millimetres, as words may stand on.
 pub fn lettered(pattern: &Pattern, sheets: Vec<Rect>, furniture: &Furniture) -> Vec<Item> {
-    let all = Said::all(&pattern.items);
+    let mut all = Said::all(&pattern.items);
+    all.extend(sheets.first().and_then(|first| Said::in_full(pattern, first.center())));
     let (mut desk, placed) = placed(pattern, &all, sheets, furniture);
     let mut more = Vec::new();
     if is_made(pattern) {
