@@ -1,12 +1,10 @@
 //! The cures of `check --format json` as a script takes them: each `set` line is run by a shell, and the finding is gone.
 
 use crate::common::draws::for_all;
-use crate::common::program::{NO_SHOP, PROGRAM};
 use crate::common::shop::{Shop, text};
 use serde_json::Value;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
 
 /// What `check` finds in a file.
 fn findings(shop: &Shop, file: &str) -> Vec<Value> {
@@ -21,21 +19,6 @@ fn lines(finding: &Value) -> Vec<String> {
     let mut lines: Vec<String> = cures.iter().map(|cure| cure["set"].as_str().expect("a line").to_owned()).collect();
     lines.dedup();
     lines
-}
-
-/// Runs a line in a folder as a person would paste it.
-fn run(shop: &Shop, line: &str) -> (bool, String) {
-    let program = Path::new(PROGRAM).parent().expect("a folder");
-    let path = std::env::var("PATH").unwrap_or_default();
-    let done = Command::new("sh")
-        .args(["-c", line])
-        .current_dir(shop.path("."))
-        .env(NO_SHOP.0, NO_SHOP.1)
-        .env("PATH", format!("{}:{path}", program.display()))
-        .stdin(Stdio::null())
-        .output()
-        .expect("a shell");
-    (done.status.success(), text(&done.stderr))
 }
 
 /// The stops among findings, by code and place.
@@ -55,7 +38,8 @@ fn tried(bytes: &[u8], told_of: &str) -> (usize, Vec<String>, Vec<String>) {
     let (mut count, mut codes, mut failed) = (0, Vec::new(), Vec::new());
     for finding in &before {
         for line in lines(finding) {
-            let (done, said) = run(&shop, &line);
+            let pasted = shop.pasted(&line);
+            let (done, said) = (pasted.status.success(), text(&pasted.stderr));
             let after = if done { findings(&shop, "it.json") } else { Vec::new() };
             // Several of one kind may stand at one place: then one of them is gone.
             let same = |left: &&Value| left["code"] == finding["code"] && left["path"] == finding["path"];

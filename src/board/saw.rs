@@ -87,6 +87,14 @@ impl SawCut {
         self.registers.first().map_or(self.off_axis.mitre, |r| r.angles.mitre)
     }
 
+    /// The tilt of the blade from square to the face: above zero where the far side is longer, below where it is shorter.
+    pub fn signed_bevel(&self) -> Angle {
+        match self.far_side {
+            FarSide::Shorter => Angle::from_degrees(-self.bevel.degrees()),
+            FarSide::Longer | FarSide::Equal => self.bevel,
+        }
+    }
+
     /// Whether a rip tapers the board's thickness: no blade leans so far, the far side is planed to the line.
     pub fn tapers(&self) -> bool {
         self.role == Role::Edge && self.bevel.degrees() > 60.0

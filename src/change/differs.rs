@@ -2,7 +2,7 @@
 
 use super::place::{BothWorked, Pair, Place, apart, pairs, placed};
 use super::wood::{Numbered, Skin, Wood, Worked};
-use crate::board::{FarSide, Role, SawCut, Source};
+use crate::board::{Role, SawCut, Source};
 use crate::geometry::{Point3, Vec3};
 use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
 
@@ -319,10 +319,7 @@ fn angles(pair: &Pair, woods: [&Wood; 2]) -> Vec<AngleChange> {
     if was.tapers() || is.tapers() {
         return Vec::new();
     }
-    let bevel = |saw: &SawCut| match saw.far_side {
-        FarSide::Shorter => -saw.bevel.degrees(),
-        FarSide::Longer | FarSide::Equal => saw.bevel.degrees(),
-    };
+    let bevel = |saw: &SawCut| saw.signed_bevel().degrees();
     let mitre = |saw: &SawCut| saw.mitre().degrees();
     // A rip follows its edge: it has a bevel and no mitre.
     let mitres = (was.role == Role::End).then(|| (SawAngle::Mitre, [mitre(&was), mitre(&is)]));

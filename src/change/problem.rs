@@ -1,6 +1,6 @@
 //! What is told of parts that exist already, as data; worded elsewhere.
 
-use super::measured::Unfit;
+use super::measured::{FarReading, Unfit};
 use super::rescue::{Cost, Rescue};
 use super::wood::Wood;
 use crate::finding::{Names, Offered, data, problems};
@@ -94,17 +94,19 @@ pub enum Step {
     Shorten {
         /// Which.
         what: String,
-        /// By how much, along itself.
+        /// How much goes off its end, along itself.
         by: Length,
+        /// How far it then stands out from its shoulder.
+        to: Length,
     },
     /// Saw a tenon off at its shoulder.
     SawOff(String),
-    /// Make a tenon thinner or narrower, alike on both sides of its middle.
-    Narrow {
+    /// Make a tenon narrower or thinner, alike on both sides of its middle.
+    Slim {
         /// Which.
         what: String,
         /// By how much in all.
-        by: Length,
+        by: Slimmer,
     },
     /// Pare one side of it.
     Pare {
@@ -117,6 +119,20 @@ pub enum Step {
     MarkThrough(Vec<String>),
     /// Leave or fill what nothing needs any more.
     Idle(String),
+}
+
+/// By how much a tenon is to be less across itself.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Slimmer {
+    /// In its width, in its thickness, or in both.
+    Square {
+        /// Off its width in all.
+        width: Option<Length>,
+        /// Off its thickness in all.
+        thickness: Option<Length>,
+    },
+    /// In its diameter.
+    Round(Length),
 }
 
 /// What a part lacks.
@@ -146,7 +162,7 @@ pub struct Priced {
     pub cost: Cost,
 }
 
-data!(MadeName, Step, Lack, Unfit, Priced);
+data!(MadeName, Step, Lack, Unfit, Priced, FarReading);
 
 problems! {
     /// What is told of parts that exist.
@@ -168,7 +184,7 @@ problems! {
         /// A bevel was read to the other side than it was drawn.
         Warn "made-bevel-other-side" OtherSide { part: MadeName, at: String, read: Angle as "read", drawn: Angle as "drawn" }
         /// A reading is far from what was drawn.
-        Warn "made-reading-far" ReadingFar { part: MadeName, what: String, read: Length as "read", drawn: Length as "drawn" }
+        Warn "made-reading-far" ReadingFar { part: MadeName, what: FarReading, read: Length as "read", drawn: Length as "drawn" }
         /// The piece has no such part.
         Note "made-unwanted" Unwanted { part: MadeName }
         /// Readings of one end do not lie in one plane.

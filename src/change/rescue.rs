@@ -6,7 +6,7 @@ use super::problem::Setting;
 use super::wood::{Skin, What, Wood};
 use crate::board::{Ring, Role, Source};
 use crate::check::wanted_wall;
-use crate::geometry::{Plane, Point, Point3, Segment, Vec3};
+use crate::geometry::{Flat, Paper, Path, Plane, Point, Point3, Rect, Segment, Vec3};
 use crate::solid::Why;
 use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
@@ -50,6 +50,10 @@ pub enum Patch {
         size: [Length; 2],
         /// Whether it is so thin that veneer does.
         is_veneer: bool,
+        /// The surface as it is seen from outside; of an edge as long as that is, laid flat.
+        outline: Paper<Vec<Path>>,
+        /// What each piece of that runs along, in its order; nothing where it is a mere rectangle.
+        sides: Vec<String>,
     },
     /// A loose tenon is made in place of one of the part's own.
     Loose {
@@ -160,7 +164,7 @@ pub(super) fn of_bevels(made: &Wood, new: &Wood, lacking: &[&(Source, f64)], may
         if !lacking.iter().all(|one| is_of_turn(&one)) {
             continue;
         }
-        if lacking.iter().any(|(at, _)| !made.is_end(*at)) && lacking.iter().all(|(at, _)| !made.is_end(*at)) {
+        if !lacking.is_empty() && lacking.iter().all(|(at, _)| !made.is_end(*at)) {
             let saw = Setting { mitre: None, bevel: Angle::from_radians(is) };
             let lost = Length::from_mm(over[0]);
             rescues.push(Rescue::Rebevel { edge: made.name_of(source), lost, saw: Some(saw) });
@@ -232,7 +236,7 @@ impl Wedge {
 }
 
 /// Points along a rim, so close that curves lose nothing that shows.
-fn rim(path: &crate::geometry::Path) -> Vec<Point> {
+fn rim(path: &Path) -> Vec<Point> {
     const STEPS: u32 = 32;
     let along = |step: u32| f64::from(step) / f64::from(STEPS);
     path.segments().iter().flat_map(|segment| (0..STEPS).map(move |step| segment.eval(along(step)))).collect()
@@ -296,7 +300,22 @@ impl Patch {
             }
             Skin::Curved(_) => [along(Vec3::X)?.hypot(along(Vec3::Y)?), made.board.thickness],
         };
+        let (outline, sides) = match at {
+            Source::Cut(index) => {
+                let end = made.solid.ends.get(index)?;
+                let rims = end.rings.iter().map(|ring| ring.path().clone()).collect::<Vec<Path>>();
+                let sources = end.rings.iter().flat_map(Ring::pieces).map(|(_, source)| source);
+                (end.frame().flat(rims).turned_over().paper(), sources.map(|source| made.name_of(source)).collect())
+            }
+            _ => {
+                let [long, wide] = size;
+                let laid_flat = vec![Path::rectangle(Rect::new(0.0, 0.0, long, wide))];
+                (Flat::either_way(laid_flat).paper(), Vec::new())
+            }
+        };
         Some(Patch::Pack {
+            outline,
+            sides,
             at: made.name_of(at),
             is_end: made.is_end(at),
             thickness: Length::from_mm(by),
@@ -308,7 +327,10 @@ impl Patch {
     /// Wood glued to the whole far side of a part.
     pub(super) fn on_far_side(made: &Wood, by: Length) -> Patch {
         let size = [made.solid.blank.width(), made.solid.blank.height()].map(Length::from_mm);
-        Patch::Pack { at: made.sides[1].clone(), is_end: false, thickness: by, size, is_veneer: by.mm() <= VENEER }
+        let outline = Flat::from_inside(vec![made.solid.far.path().clone()]).turned_over().paper();
+        let sides = made.solid.far.pieces().map(|(_, source)| made.name_of(source)).collect();
+        let (at, is_veneer) = (made.sides[1].clone(), by.mm() <= VENEER);
+        Patch::Pack { at, is_end: false, thickness: by, size, is_veneer, outline, sides }
     }
 
     fn cost(&self) -> Cost {

@@ -8,14 +8,15 @@ use super::fit::{Allowed, Fit, fit};
 use super::kept::Kept;
 use super::measured::{Far, Measured, measured};
 use super::place::{BothWorked, apart_of, readiness};
-use super::problem::{Lack, MadeName, MadeProblem, Priced, Setting, Step};
+use super::problem::{Lack, MadeName, MadeProblem, Priced, Setting, Slimmer, Step};
 use super::rescue::{Patch, Rescue, cheapest_first, of_bevels};
 use super::snapshot::Snapshot;
 use super::wood::{Kind, Wood, Worked};
 use super::words::{called, number_words};
-use crate::board::{FarSide, Role, Source, Surface};
+use crate::board::{Role, Source, Surface};
 use crate::finding::{Finding, Names, Place};
 use crate::model::made::MadePart;
+use crate::solid::Shape;
 use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
 use crate::units::{Angle, Length, Notation};
 
@@ -46,6 +47,8 @@ pub enum Outcome {
 pub struct Verdict {
     /// Its names.
     pub name: MadeName,
+    /// How many copies are meant.
+    pub count: usize,
     /// The key of the part as it is now; `None` where the piece has no such part.
     pub part: Option<String>,
     /// What is still to be done, in order.
@@ -91,6 +94,7 @@ pub fn verdict(made: &Wood, new: &Wood, name: MadeName, may_lack: f64, say: &Not
         }
     }
     let mut verdict = Verdict {
+        count: if name.only.is_empty() { made.copies.len().max(1) } else { name.only.len() },
         name,
         part: Some(new.id.clone()),
         steps: Vec::new(),
@@ -261,11 +265,12 @@ impl Verdict {
                 self.lacks.push(Lack::Tenon { what: name(), stands: true })
             }
             true => {
-                if deeper < -SHORT {
-                    cuts.push(Step::Shorten { what: name(), by: Length::from_mm(-deeper) });
+                if let Some(depth) = is.depth().filter(|_| deeper < -SHORT) {
+                    let [by, to] = [-deeper, depth].map(Length::from_mm);
+                    cuts.push(Step::Shorten { what: name(), by, to });
                 }
-                if least < -NOTICEABLE {
-                    cuts.push(Step::Narrow { what: name(), by: Length::from_mm(-least) });
+                if let Some(by) = slimmer(was, is) {
+                    cuts.push(Step::Slim { what: name(), by });
                 }
                 if off > SHORT {
                     cuts.push(Step::Pare { what: name(), by: Length::from_mm(off) });
@@ -286,6 +291,17 @@ impl Verdict {
     }
 }
 
+/// By how much something that stands is to be less across itself; `None` where it is good as it is.
+fn slimmer(was: &Worked, is: &Worked) -> Option<Slimmer> {
+    let [[wide, thick], [its_wide, its_thick]] = [was.size(), is.size()];
+    let off = |was: f64, is: f64| (was - is > NOTICEABLE).then(|| Length::from_mm(was - is));
+    let (width, thickness) = (off(wide, its_wide), off(thick, its_thick));
+    match (&was.shape, &is.shape) {
+        (Shape::Turned(_), Shape::Turned(_)) => width.map(Slimmer::Round),
+        _ => (width.is_some() || thickness.is_some()).then_some(Slimmer::Square { width, thickness }),
+    }
+}
+
 /// Whether anything is cut into a part.
 fn is_cut_into(wood: &Wood) -> bool {
     wood.worked.iter().any(|one| !one.stands)
@@ -294,10 +310,7 @@ fn is_cut_into(wood: &Wood) -> bool {
 /// How the saw is set for a surface; `None` where a plane does it square to the face.
 fn setting(wood: &Wood, source: Source) -> Option<Setting> {
     let saw = wood.saw(source).filter(|saw| !saw.tapers())?;
-    let bevel = match saw.far_side {
-        FarSide::Shorter => Angle::from_degrees(-saw.bevel.degrees()),
-        FarSide::Longer | FarSide::Equal => saw.bevel,
-    };
+    let bevel = saw.signed_bevel();
     let mitre = (saw.role == Role::End).then(|| saw.mitre());
     (mitre.is_some() || bevel.degrees().abs() > SHOWN_SQUARE).then_some(Setting { mitre, bevel })
 }
@@ -383,6 +396,7 @@ impl Verdicts {
             self.findings.push(Finding::of(MadeProblem::Unwanted { part: name.clone() }, part.place.clone()));
             self.all.push(Verdict {
                 name,
+                count: 0,
                 part: None,
                 steps: Vec::new(),
                 lacks: Vec::new(),
@@ -396,7 +410,7 @@ impl Verdicts {
         for new in wanted {
             let new = of_copies(new, part);
             let found = verdict(&wood, &new, name.clone(), may_lack, say);
-            match told(&found, new.is_of_base()) {
+            match told(&found, new.follows_numbers()) {
                 Some(problem) => self.findings.push(Finding::of(problem, part.place.clone())),
                 None => keeps.push((part.place.clone(), found.name.clone())),
             }
@@ -444,7 +458,7 @@ pub(super) fn of_copies(new: &Wood, part: &MadePart) -> Wood {
     new
 }
 
-/// What is told of a part that does not stay as it is; `may_be_spared` is whether other numbers of the base could make it stay.
+/// What is told of a part that does not stay as it is; `may_be_spared` is whether other numbers of the piece could make it stay.
 pub(super) fn told(verdict: &Verdict, may_be_spared: bool) -> Option<MadeProblem> {
     let (part, steps, rescues) = (verdict.name.clone(), verdict.steps.clone(), verdict.rescues.clone());
     let most = |of: &dyn Fn(&Step) -> Option<Length>| steps.iter().filter_map(of).map(Length::mm).fold(0.0, f64::max);

@@ -400,9 +400,9 @@ impl Wood {
         self.worked.iter().any(|one| one.stands && one.on.as_ref() == Some(&on))
     }
 
-    /// Whether it is a board of the base, whose place and size follow from its numbers.
-    pub fn is_of_base(&self) -> bool {
-        matches!(self.kind, Kind::Board(role) if role != PartRole::Top)
+    /// Whether its size follows from numbers of base or top; of one that the file places or draws itself it does not.
+    pub fn follows_numbers(&self) -> bool {
+        matches!(self.kind, Kind::Board(role) if role != PartRole::Board)
     }
 
     /// What one of its surfaces is.

@@ -1,12 +1,13 @@
 //! `made`: which parts exist already, and what becomes of them.
 
 mod offers;
+mod shims;
 
 use super::args::{Input, Made, Replace};
 use super::files::{Files, ReadAs};
 use super::keeping;
 use super::load::{ShopFiles, Stopped, reading};
-use super::output::{Trouble, harmless, say, typed};
+use super::output::{Trouble, harmless, say, typed, typed_word};
 use super::records;
 use super::set;
 use crate::change::{Given, Kept, MadeProblem, Snapshot, Wood, measured};
@@ -27,8 +28,14 @@ const AS_DRAWN: [&str; 2] = ["as-drawn", "as drawn"];
 const MADE: &str = "made";
 
 /// The fields of an entry that say something of one end or edge: what a person says behind its name, and where it stands.
-const OF_A_SURFACE: [(&str, &str); 4] =
-    [(" mitre", "mitres"), (" bevel", "bevels"), (" width", WIDTHS), (" on the far side", "far_lengths")];
+const OF_A_SURFACE: [(&str, &str); 6] = [
+    (" mitre", "mitres"),
+    (" bevel", "bevels"),
+    (" width", WIDTHS),
+    (" on the far side", "far_lengths"),
+    (" trimmed", "trimmed"),
+    (" trimmed straight", "trimmed_straight"),
+];
 
 /// The field for a name alone: the length of an edge, or the width at an end.
 const LENGTHS: &str = "lengths";
@@ -44,6 +51,9 @@ pub fn run(asked: &Made, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     }
     if asked.offers {
         return offers::run(&asked.file, files, out, err);
+    }
+    if let Some(path) = &asked.shims {
+        return shims::run(asked, path, files, out, err);
     }
     match Said::of(&asked.words) {
         None => list(&asked.file, files, out, err),
@@ -218,7 +228,7 @@ fn still_known(asked: &Made, (text, key): (&str, &str), found: &Found, kept: &Ke
         found.of,
         found.wood.revision,
         typed(&asked.file),
-        quoted(&found.wood.id)
+        typed_word(key)
     )))
 }
 
@@ -354,7 +364,7 @@ fn field_of(name: &str, wood: &Wood) -> Result<Vec<String>, Trouble> {
         let near = known.near.map_or_else(String::new, |near| format!("did you mean {}? ", quoted(&near)));
         Trouble::new(format!(
             "{} is nothing that is measured on {}: {near}write the length of an edge by its name ({}), \"… on the far side\", \"… mitre\", \
-             \"… bevel\", \"… width\" of an end, thickness, worked=false or tolerance",
+             \"… bevel\", \"… width\" of an end, \"… trimmed\" for what was taken off all along it, thickness, worked=false or tolerance",
             quoted(name),
             wood.name,
             names.join(", ")

@@ -47,6 +47,6 @@ pub use map::{measured_when_taped, tell_on_first};
 pub use picture::{Pictured, legend, picture};
 pub use proof::proof;
 pub use seams::{Cross, Seam};
-pub use share::{Sharing, TOGETHER, shared, sharing};
+pub use share::{Sharing, TOGETHER, coded, shared, sharing};
 pub use taped::{Diagonal, Stretch};
 pub use tile::{Manifest, Setup, Sheet, TiledPattern, Tiling, TooManySheets, sheet_pages, sheet_window, tile};

@@ -40,6 +40,10 @@ pub struct Readings {
     pub widths: Vec<Read<Length>>,
     /// The edge that came out elsewhere than drawn.
     pub narrow_at: Option<String>,
+    /// What was taken off edges and ends, all along them: a curve keeps its form.
+    pub trimmed: Vec<Read<Length>>,
+    /// What a straight cut took off edges, where it took most.
+    pub trimmed_straight: Vec<Read<Length>>,
     /// In the face, off the register edge, as sheets tell them.
     pub mitres: Vec<Read<Angle>>,
     /// Tilts from square to the face, above zero where the far side is longer.

@@ -328,13 +328,14 @@ impl Project {
         all
     }
 
-    /// The numbers that may be changed to spare parts that exist: those of the base, spelt out, but for sizes of the wood that lies
+    /// The numbers that may be changed to spare parts that exist: those of base and top, spelt out, but for sizes of the wood that lies
     /// there, and for what the file says is fixed.
     pub fn free_numbers(&self) -> Vec<Number> {
-        let of_base = numbers(self.spelt_out().base.as_ref(), None);
-        let fixed: Vec<&Number> = self.fixed.iter().flat_map(|path| named(&of_base, path)).collect();
+        let spelt = self.spelt_out();
+        let all = numbers(spelt.base.as_ref(), spelt.top.as_ref());
+        let fixed: Vec<&Number> = self.fixed.iter().flat_map(|path| named(&all, path)).collect();
         let is_free = |number: &&Number| !number.is_of_stock && !fixed.contains(number);
-        of_base.iter().filter(is_free).cloned().collect()
+        all.iter().filter(is_free).cloned().collect()
     }
 
     /// Gives the number at a place another value: millimetres, degrees, or as it is. Whether there is such a number, and it took

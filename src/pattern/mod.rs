@@ -28,6 +28,7 @@ mod on_part;
 mod overlaid;
 mod plain;
 mod pockets;
+mod put_on;
 pub mod revision;
 mod strips;
 mod tapers;
@@ -45,6 +46,7 @@ pub use fixing::{bored_words, fixings, half_template, hole_words, is_bored_sound
 pub use gauge::{gauge, profile_gauge};
 pub use hands::chalked;
 pub use overlaid::Overlaid;
+pub use put_on::{PutOn, put_on};
 pub use strips::strips;
 pub use template::{corner_words, edge_words, template};
 pub use turned::turning_words;

@@ -8,8 +8,10 @@ use crate::model::made::{MadePart, Read, Readings};
 
 /// Works a part that exists out.
 pub fn made(name: &str, written: &MadeText, resolver: &mut Resolver) -> Option<MadePart> {
-    let [lengths, far_lengths, widths] = [&written.lengths, &written.far_lengths, &written.widths]
-        .map(|all| each(all.as_ref(), |one| resolver.length(one)));
+    let lengths =
+        [&written.lengths, &written.far_lengths, &written.widths, &written.trimmed, &written.trimmed_straight];
+    let [lengths, far_lengths, widths, trimmed, trimmed_straight] =
+        lengths.map(|all| each(all.as_ref(), |one| resolver.length(one)));
     let [mitres, bevels] =
         [&written.mitres, &written.bevels].map(|all| each(all.as_ref(), |one| resolver.angle(one)));
     let thickness = resolver.optional_length(written.thickness.as_ref());
@@ -20,6 +22,8 @@ pub fn made(name: &str, written: &MadeText, resolver: &mut Resolver) -> Option<M
         short_at: written.short_at.clone(),
         widths: widths?,
         narrow_at: written.narrow_at.clone(),
+        trimmed: trimmed?,
+        trimmed_straight: trimmed_straight?,
         mitres: mitres?,
         bevels: bevels?,
         thickness: thickness?,

@@ -2,11 +2,12 @@
 
 use super::listed;
 use crate::change::{
-    Cost, Lack, MadeName, MadeProblem, PLANED_SAFELY, Patch, Priced, Rescue, Setting, Step, Unfit, Wedge,
+    Cost, FarReading, Lack, MadeName, MadeProblem, PLANED_SAFELY, Patch, Priced, Rescue, Setting, Slimmer, Step,
+    Unfit, Wedge,
 };
 use crate::finding::{Cures, Said, Words, and, quoted};
 use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
-use crate::units::{Angle, Length, Notation, Units};
+use crate::units::{Angle, Length, MM_PER_INCH, Notation, Units};
 
 /// What looks for other numbers, where they could spare a part.
 fn other_numbers(may_be_spared: bool) -> &'static str {
@@ -15,7 +16,7 @@ fn other_numbers(may_be_spared: bool) -> &'static str {
 
 /// Cubic millimetres in a cubic centimetre, and in a cubic inch.
 const MM3_TO_A_CM3: f64 = 1000.0;
-const MM3_TO_AN_INCH3: f64 = 25.4 * 25.4 * 25.4;
+const MM3_TO_AN_INCH3: f64 = MM_PER_INCH * MM_PER_INCH * MM_PER_INCH;
 
 /// Less wood than this, mm³, is not told.
 const TOLD: f64 = 500.0;
@@ -78,10 +79,14 @@ impl Step {
             Step::Cut(what) => format!("cut {what}"),
             Step::Enlarge(what) => format!("cut {what} larger, as the pattern has it"),
             Step::Deepen { what, by } => format!("cut {what} {} deeper than it then is", say.length(*by)),
-            Step::Shorten { what, by } => format!("saw {what} {} shorter, from its new shoulder", say.length(*by)),
+            Step::Shorten { what, by, to } => format!(
+                "saw {} off the end of {what}, so that it stands out {} from its shoulder",
+                say.length(*by),
+                say.length(*to)
+            ),
             Step::SawOff(what) => format!("saw {what} off at its shoulder, which nothing needs now"),
-            Step::Narrow { what, by } => {
-                format!("make {what} {} narrower in all, alike on both sides of its middle", say.length(*by))
+            Step::Slim { what, by } => {
+                format!("make {what} {} in all, alike on both sides of its middle", by.said(say))
             }
             Step::Pare { what, by } => format!("pare up to {} at {what}", say.length(*by)),
             Step::MarkThrough(all) => {
@@ -95,6 +100,19 @@ impl Step {
                 )
             }
             Step::Idle(what) => format!("leave {what}, which nothing needs now"),
+        }
+    }
+}
+
+impl Slimmer {
+    fn said(self, say: &Notation) -> String {
+        let less = |by: Option<Length>, how: &str| by.map(|by| format!("{} {how}", say.length(by)));
+        match self {
+            Slimmer::Round(by) => format!("{} less in diameter", say.length(by)),
+            Slimmer::Square { width, thickness } => {
+                let both = less(width, "narrower").into_iter().chain(less(thickness, "thinner"));
+                and(&both.collect::<Vec<String>>())
+            }
         }
     }
 }
@@ -176,7 +194,7 @@ impl Rescue {
 impl Patch {
     fn said(&self, say: &Notation) -> String {
         match self {
-            Patch::Pack { at, is_end, thickness, size: [long, wide], is_veneer } => {
+            Patch::Pack { at, is_end, thickness, size: [long, wide], is_veneer, .. } => {
                 let what = if *is_veneer { "veneer" } else { "a piece" };
                 let size = format!("{} by {}", say.length(*long), say.length(*wide));
                 let grain = match is_end {
@@ -225,7 +243,7 @@ impl Cost {
 fn and_then(saved: &[Priced], all: &[Step], say: &Notation) -> String {
     match saved.is_empty() || all.is_empty() {
         true => String::new(),
-        false => format!("; whatever saves it, besides that {}", steps(all, say)),
+        false => format!("; in each of these cases also: {}", steps(all, say)),
     }
 }
 
@@ -300,7 +318,8 @@ impl Words for MadeProblem {
             ),
             MadeProblem::ReadingFar { part, what, read, drawn } => Said::new(
                 format!(
-                    "{what} of {} reads {}, where {} was drawn",
+                    "{} of {} reads {}, where {} was drawn",
+                    what.said(),
                     part.said(),
                     say.length(*read),
                     say.length(*drawn)
@@ -313,6 +332,17 @@ impl Words for MadeProblem {
                 format!("its copies are {}", listed(&copies.0.all)),
             ),
             MadeProblem::Unfits { part, why } => unfit(part, why),
+        }
+    }
+}
+
+impl FarReading {
+    fn said(&self) -> String {
+        match self {
+            FarReading::Length(edge) => edge.clone(),
+            FarReading::FarLength(edge) => format!("{edge} on the far side"),
+            FarReading::Width(end) => format!("{end} width"),
+            FarReading::Thickness => "thickness".to_owned(),
         }
     }
 }
@@ -343,9 +373,16 @@ fn unfit(part: &MadeName, why: &Unfit) -> Said {
             format!("the {end} of {of} is square in the face: its mitre alone does not say to which side it leans"),
             "read the lengths along both its edges instead",
         ),
-        Unfit::ThicknessOnly => Said::new(
-            format!("{of} is drawn directly or turned: only its thickness is read"),
+        Unfit::ThicknessOnly => {
+            Said::new(format!("{of} is turned: only its thickness is read"), "leave the other readings out")
+        }
+        Unfit::NoBoard => Said::new(
+            format!("{of} is drawn directly: only its thickness is read, and what was trimmed off its edges"),
             "leave the other readings out, or draw it as it is",
+        ),
+        Unfit::AllRound(edge) => Said::new(
+            format!("the {edge} of {of} goes all round it: it has no side from which something is trimmed"),
+            "draw the part as it is now instead",
         ),
         Unfit::Nothing => Said::new(
             format!("by these readings nothing is left of {of}"),

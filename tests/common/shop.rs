@@ -1,10 +1,10 @@
 //! A folder of its own in which the program is run.
 
-use crate::common::program::program;
+use crate::common::program::{NO_SHOP, PROGRAM, program};
 use std::fs;
 use std::io::Write;
-use std::path::PathBuf;
-use std::process::{Output, Stdio};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
 use tempfile::TempDir;
 
 pub struct Shop {
@@ -49,6 +49,20 @@ impl Shop {
         let _ = typed.write_all(input.as_bytes());
         drop(typed);
         child.wait_with_output().expect("it ends")
+    }
+
+    /// Runs a line as a person would paste it into a shell.
+    pub fn pasted(&self, line: &str) -> Output {
+        let program = Path::new(PROGRAM).parent().expect("a folder");
+        let path = std::env::var("PATH").unwrap_or_default();
+        Command::new("sh")
+            .args(["-c", line])
+            .current_dir(self.folder.path())
+            .env(NO_SHOP.0, NO_SHOP.1)
+            .env("PATH", format!("{}:{path}", program.display()))
+            .stdin(Stdio::null())
+            .output()
+            .expect("a shell")
     }
 
     pub fn names(&self) -> Vec<String> {

@@ -121,6 +121,67 @@ fn a_bevel_to_the_other_side_is_doubted() {
     assert_eq!(file["made"]["leg"]["widths"]["foot"], 60);
 }
 
+/// An entry of a copy whose code nobody knows is taken back by the line that is told, pasted as it stands.
+#[test]
+fn what_takes_an_entry_back_is_typed_as_it_is_told() {
+    let shop = shop();
+    let file = || -> Json {
+        serde_json::from_str(&fs::read_to_string(shop.path("table.json")).expect("a file")).expect("JSON")
+    };
+    for copies in [&["left front leg"][..], &["left front leg", "right back leg"], &[]] {
+        let copies: Vec<&str> = copies.iter().flat_map(|copy| ["--copy", copy]).collect();
+        let said = [&["made", "table.json", "leg"][..], &copies].concat();
+        ran(&shop, &said);
+        fs::remove_file(shop.path("table.made.json")).expect("what is kept");
+        let entry = file()["made"].as_object().expect("entries").keys().next().expect("an entry").clone();
+        ran(&shop, &["set", "table.json", &format!("made.\"{entry}\".code=ABCDEF")]);
+        let refused = text(&shop.run(&said).stderr);
+        let line = refused.lines().find_map(|line| line.split_once("take the entry back first: ")).expect("a line").1;
+        let done = shop.pasted(line.trim());
+        assert!(done.status.success(), "{line}: {}", text(&done.stderr));
+        assert_eq!(file()["made"].get(&entry), None, "{line}");
+    }
+}
+
+/// Every form of a reading that the help offers is taken.
+#[test]
+fn the_help_shows_readings_that_are_taken() {
+    let shop = shop();
+    let help = text(&ran(&shop, &["made", "--help"]).stdout).split_whitespace().collect::<Vec<_>>().join(" ");
+    let forms = help.split_once("what was measured on it (").and_then(|(_, rest)| rest.split_once(", ...)"));
+    let forms: Vec<&str> = forms.expect("forms").0.split(", ").collect();
+    assert!(forms.len() > 2, "{forms:?}");
+    for form in forms {
+        let done = shop.pasted(&format!("fullsize made table.json top_rail {form}"));
+        assert!(done.status.success(), "{form}: {}", text(&done.stderr));
+    }
+}
+
+/// A tenon that is too thick is made thinner, and one that is too wide narrower: each by as much as the numbers differ.
+#[test]
+fn a_tenon_is_told_by_which_way_it_is_too_large() {
+    let shop = shop();
+    let field = |field: &str| format!("joints.'stretcher tenon'.{field}");
+    ran(&shop, &["set", "table.json", &field("kind=fixed"), &field("length=17")]);
+    ran(&shop, &["made", "table.json", "stretcher"]);
+    // The tenons of the table are 8 mm thick and 26 mm wide.
+    let [thinner, narrower] = [("thickness=6", "2 mm thinner"), ("width=22", "4 mm narrower")];
+    let both = format!("{} and {}", narrower.1, thinner.1);
+    for (changes, told) in
+        [(vec![thinner.0], thinner.1), (vec![narrower.0], narrower.1), (vec![thinner.0, narrower.0], both.as_str())]
+    {
+        let fields: Vec<String> = changes.iter().map(|one| field(one)).collect();
+        let line: Vec<&str> = ["set", "table.json"].into_iter().chain(fields.iter().map(String::as_str)).collect();
+        ran(&shop, &line);
+        let found = findings(&shop).into_iter().map(|(_, words)| words).collect::<Vec<_>>().join("\n");
+        let slimmer = found.split("make ").nth(1).and_then(|rest| rest.split(" in all").next());
+        assert!(slimmer.is_some_and(|words| words.ends_with(&format!(" {told}"))), "{told}: {found}");
+        let others = [thinner.1, narrower.1].into_iter().filter(|other| !told.contains(other));
+        assert!(others.into_iter().all(|other| !found.contains(other)), "{told}: {found}");
+        ran(&shop, &["set", "table.json", "--undo"]);
+    }
+}
+
 /// A print of some patterns is found whatever it was named, and one without the part tells nothing of it.
 #[test]
 fn a_part_is_found_in_whatever_print_shows_it() {
@@ -304,4 +365,53 @@ fn sheets_said(shop: &Shop, name: &str) -> Vec<String> {
         sheets.map(|sheet| u32::try_from(sheet["page"].as_u64().expect("a page")).expect("a page")).collect();
     assert!(!pages.is_empty(), "{name}");
     pages.into_iter().map(|page| in_one_line(&document.extract_text(&[page]).expect("words"))).collect()
+}
+
+/// A top of which 15 mm went off one long edge, along its curve or by one straight cut, holds a top that is 15 mm narrower, and none that is
+/// 14 mm narrower: in the plane its width is what there is.
+#[test]
+fn a_trimmed_top_holds_one_that_is_narrower_by_as_much() {
+    for (reading, field) in
+        [("front edge trimmed=15", "trimmed"), ("front edge trimmed straight=15", "trimmed_straight")]
+    {
+        let shop = shop();
+        ran(&shop, &["made", "table.json", "top", reading]);
+        let file: Json =
+            serde_json::from_str(&fs::read_to_string(shop.path("table.json")).expect("a file")).expect("JSON");
+        assert_eq!(file["made"]["top"][field]["front edge"], 15);
+        let outcome = |width: f64| {
+            ran(&shop, &["set", "table.json", &format!("top.width={width}")]);
+            findings(&shop).into_iter().next().expect("a verdict")
+        };
+        let (code, words) = outcome(880.0);
+        assert!(code == "made-again" && words.contains("15 mm at the front edge"), "{reading}: {code} {words}");
+        assert_eq!(outcome(866.0).0, "made-again", "{reading}");
+        let (code, words) = outcome(865.0);
+        // Its corners are rounded again; a straight edge is bowed again too.
+        assert_eq!(code, "made-trims", "{reading}: {words}");
+        assert!(words.contains("off the corner"), "{words}");
+        assert_eq!(words.contains("off the front edge"), field == "trimmed_straight", "{words}");
+    }
+}
+
+/// Packing for a rail that came out short is written as sheets of their own kind, and never over what is not.
+#[test]
+fn shims_are_sheets_of_their_own() {
+    let shop = shop();
+    let none = shop.run(&["made", "table.json", "--shims", "shims.pdf"]);
+    assert!(text(&none.stderr).contains("no part that is made is saved by packing"), "{}", text(&none.stderr));
+    assert!(!shop.path("shims.pdf").exists());
+    ran(&shop, &["made", "table.json", "top_rail", "lower edge=400"]);
+    let done = ran(&shop, &["made", "table.json", "--shims", "shims.pdf"]);
+    let pdf = lopdf::Document::load(shop.path("shims.pdf")).expect("a PDF");
+    let pages: Vec<u32> = pdf.get_pages().into_keys().collect();
+    let words = pdf.extract_text(&pages).expect("words").split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("packing, left end of top rail") && words.contains("make 2"), "{words}");
+    assert!(text(&done.stdout).contains("shims.pdf"), "{}", text(&done.stdout));
+    ran(&shop, &["made", "table.json", "--shims", "shims.pdf"]);
+    let refused = shop.run(&["made", "table.json", "--shims", "table.json"]);
+    assert!(!refused.status.success());
+    ran(&shop, &["print", "table.json", "-o", "all.pdf"]);
+    let refused = shop.run(&["made", "table.json", "--shims", "all.pdf"]);
+    assert!(!refused.status.success() && text(&refused.stderr).contains("print"), "{}", text(&refused.stderr));
 }

@@ -5,10 +5,11 @@ use super::{TABLE, changed, desk, ran, shop, snapshot, table};
 use crate::common::shop::text;
 use fullsize::board::Source;
 use fullsize::change::{
-    Ask, Change, Kept, Offer, Offers, Outcome, Snapshot, Step, Verdict, Verdicts, Wood, offers, wanted,
+    Ask, Change, Kept, Offer, Offers, Outcome, Snapshot, Step, Verdict, Verdicts, Where, Wood, offers, wanted,
 };
 use fullsize::job::Job;
 use fullsize::model::{Kind, Number, Project};
+use fullsize::project::edit::GivenAs;
 use fullsize::project::read;
 use serde_json::{Value as Json, json};
 
@@ -63,14 +64,15 @@ fn with(file: &Json, changes: &[Change]) -> Json {
 fn offered(file: &Json, kept: &Kept) -> Offers {
     let job = Job::new(project(file).expect("a project"));
     let now = Snapshot::of(&job).expect("a piece");
-    let asked = wanted(job.project(), &now.numbers, kept);
+    let asked = wanted(job.project(), &now.numbers, kept, &file.to_string());
+    let is_asked = |number: &Number| asked.iter().any(|one| one.pointer == number.place.pointer);
     let free = job.project().free_numbers();
-    let is_free = |number: &Number| free.contains(number) && !asked.contains(&number.place.pointer);
+    let is_free = |number: &Number| free.contains(number) && !is_asked(number);
     let as_set = |changes: &[Change]| project(&with(file, changes));
     let found = offers(&job, (kept, &now), Ask { is_free: &is_free, as_set: &as_set, tick: &|_| {} });
     for offer in &found.all {
         assert!(!offer.changes.is_empty());
-        assert!(offer.changes.iter().all(|one| !asked.contains(&one.number.place.pointer)), "what is wanted stays");
+        assert!(offer.changes.iter().all(|one| !is_asked(&one.number)), "what is wanted stays");
         let then = verdicts(&with(file, &offer.changes), kept);
         assert!(worst(&then) <= Outcome::Trim && worst(&then) < worst(&found.now), "{}", told(offer));
     }
@@ -309,6 +311,61 @@ fn what_is_offered_is_set_as_it_is_typed() {
         assert!(codes.contains(&"made-trims") || codes.contains(&"made-keeps"), "{codes:?}");
         assert!(!codes.contains(&"made-again") && !codes.contains(&"made-rescued"), "{codes:?}");
         ran(&shop, &["set", "table.json", "--undo"]);
+    }
+}
+
+/// A top of which 15 mm went off one long edge is offered 15 mm narrower, by a straight cut as along its curve; the base is left as it is, and
+/// half of it is missing over the heads on either side (plain geometry).
+#[test]
+fn a_trimmed_top_is_offered_narrower() {
+    for field in ["trimmed", "trimmed_straight"] {
+        let (mut file, kept) = made(&table(), &["top", "leg", "top_rail", "apron"]);
+        file["made"]["top"][field] = json!({ "front edge": 15 });
+        assert_eq!(worst(&verdicts(&file, &kept)), Outcome::Again, "{field}");
+        let found = offered(&file, &kept);
+        let width = |offer: &&Offer| offer.changes.iter().all(|one| one.number.place.pointer == "/top/width");
+        let narrower = found
+            .all
+            .iter()
+            .find(width)
+            .unwrap_or_else(|| panic!("{field}: {:?}", found.all.iter().map(told).collect::<Vec<_>>()));
+        let by = narrower.changes[0].to - narrower.changes[0].number.value;
+        // The wood may be short by what the tolerance spares on either side.
+        assert!((-15.0..=-14.0).contains(&by), "{field}: {by}");
+        // Its corners are rounded again.
+        assert_eq!(worst(&narrower.verdicts), Outcome::Trim, "{field}");
+        let across = narrower
+            .elsewhere
+            .iter()
+            .find(|one| matches!(one.what, Where::RevealAcross))
+            .expect("the top over the heads");
+        assert!((across.is - across.was - by / 2.0).abs() < 0.01, "{field}: {across:?}");
+    }
+}
+
+/// What is wanted is what was changed: a size where it is given itself, and what is worked out of it where that alone is another.
+#[test]
+fn what_only_follows_a_size_is_not_wanted_itself() {
+    let with = |level: f64, is_given: bool| {
+        let mut file = table();
+        file["sizes"] = json!({ "level": level });
+        if is_given {
+            file["base"]["stretcher"]["height"] = json!("level");
+        }
+        file["base"]["bottom_rail"]["height"] = json!("level - 10");
+        file
+    };
+    for (is_given, wanted_is) in [
+        (true, ("/base/stretcher/height", GivenAs::Size("level".to_owned()))),
+        (false, ("/base/bottom_rail/height", GivenAs::WorkedOut(vec!["level".to_owned()]))),
+    ] {
+        let (file, kept) = made(&with(160.0, is_given), &BASE);
+        let mut now = with(162.0, is_given);
+        now["made"] = file["made"].clone();
+        let project = project(&now).expect("a project");
+        let all = wanted(&project, &snapshot(&now).numbers, &kept, &now.to_string());
+        let given: Vec<_> = all.iter().map(|one| (one.pointer.as_str(), one.given.clone())).collect();
+        assert_eq!(given, [wanted_is]);
     }
 }
 

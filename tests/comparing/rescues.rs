@@ -2,9 +2,13 @@
 //! triangles, cuts of a rectangle.
 
 use super::{changed, table};
-use fullsize::change::{MadeName, Patch, Priced, Rescue, SHORT, Snapshot, Verdict, Wedge, Wood, verdict};
+use fullsize::board::Source;
+use fullsize::change::{
+    Kept, MadeName, Patch, Priced, Rescue, SHORT, Snapshot, Verdict, Verdicts, Wedge, Wood, verdict,
+};
 use fullsize::geometry::{Plane, Point3, Vec3};
 use fullsize::job::Job;
+use fullsize::page::{Role, Shape};
 use fullsize::project::read;
 use fullsize::units::{Notation, Units};
 use serde_json::{Value as Json, json};
@@ -99,30 +103,29 @@ fn a_planer_leaves_the_wanted_face_of_a_part_on_its_wedge() {
     assert!(ways.iter().all(|count| *count > 0), "both ways: {ways:?}");
 }
 
-/// An edge lies on a line across the section. Bevelled again, it is pushed into the wood until the line at its new slant, which is read off
-/// the wanted section, passes both old arrises on the inner side; the arris that then lies farther in has lost what is told.
+/// Across the section an edge is a line. At its new slant, which is read off the wanted section, it is pushed into the wood until it lies
+/// outside of neither old arris: the arris that it does not then pass through has lost what is told. The blade tilts as the new line does.
 #[test]
 fn an_edge_bevelled_again_loses_what_its_thickness_makes_of_it() {
     let mut told = 0;
     for (was, is) in [(6.0, 7.5), (8.0, 6.0), (5.0, 8.0)] {
         let (made, wanted) = (wood(&at(was), "apron"), wood(&at(is), "apron"));
-        let lost_at = |upper: usize| {
-            let [old, new] = [&made, &wanted].map(section);
-            // How far the far arris lies above that of the face.
-            let [old_rise, new_rise] = [old, new].map(|arrises| arrises[2 + upper][0] - arrises[upper][0]);
-            let by = new_rise - old_rise;
-            let inner = if upper == 1 { -1.0 } else { 1.0 };
-            // Where the new line through the face's arris would pass outside of the far one, it goes through that: the face's gives way.
-            let through_face = inner * by >= 0.0;
-            if through_face { inner * by } else { -inner * by }
-        };
         for Priced { rescue, cost } in &judged(&made, &wanted).rescues {
-            if let Rescue::Rebevel { lost: found, edge, .. } = rescue {
-                let lost = lost_at(usize::from(edge == "upper edge"));
-                assert!((found.mm() - lost).abs() < 0.01, "{found:?} for {lost}");
-                assert!(cost.away > 0.0 && cost.glue_ups == 0);
-                told += 1;
-            }
+            let Rescue::Rebevel { lost: found, edge, saw } = rescue else { continue };
+            let upper = usize::from(edge == "upper edge");
+            // How far in the arrises of the edge on the face and on the far side lie.
+            let inward = if upper == 1 { -1.0 } else { 1.0 };
+            let depths = |wood: &Wood| [upper, 2 + upper].map(|arris| inward * section(wood)[arris][0]);
+            let [old, new] = [depths(&made), depths(&wanted)];
+            let push = (0..2).map(|side| old[side] - new[side]).fold(f64::MIN, f64::max);
+            let lost = (0..2).map(|side| new[side] + push - old[side]).fold(f64::MIN, f64::max);
+            assert!(lost > 0.1 && (found.mm() - lost).abs() < 0.01, "{found:?} for {lost}");
+            // The far side is longer where its arris lies farther out.
+            let tilt = (new[0] - new[1]).atan2(wanted.board.thickness).to_degrees();
+            let bevel = saw.expect("a setting").bevel.degrees();
+            assert!((bevel - tilt).abs() < 0.02, "{bevel} for {tilt}");
+            assert!(cost.away > 0.0 && cost.glue_ups == 0);
+            told += 1;
         }
     }
     assert!(told > 0);
@@ -232,4 +235,97 @@ fn what_saves_a_part_is_told_with_its_cost() {
     let told = crate::common::shop::text(&super::ran(&shop, &["made", "table.json"]).stdout);
     assert!(told.contains("on a wedge as long as the part") && told.contains("2 set-ups"), "{told}");
     assert!(told.contains("manual"), "{told}");
+}
+
+/// Lengths and angles of a polygon's corners, in its order.
+fn sides(corners: &[Point3], normal: Vec3) -> Vec<[f64; 2]> {
+    let count = corners.len();
+    let to = |from: usize, to: usize| corners[to % count] - corners[from % count];
+    let area: f64 =
+        (0..count).map(|k| corners[k].to_vec().cross(corners[(k + 1) % count].to_vec()).dot(normal)).sum();
+    let ordered: Vec<usize> = if area > 0.0 { (0..count).collect() } else { (0..count).rev().collect() };
+    let side = |k: usize| {
+        let [a, b, c] = [k, k + 1, k + 2].map(|k| ordered[k % count]);
+        let (one, next) = (to(a, b), to(b, c));
+        [one.length(), one.dot(next) / one.length() / next.length()]
+    };
+    (0..count).map(side).collect()
+}
+
+/// Packing for the end of a part that came out short is drawn as the end is seen from outside: gone round anticlockwise, its sides and corners
+/// follow each other on paper as they do on the wood. Mirrored they do not, or the test would tell nothing.
+#[test]
+fn packing_is_drawn_as_the_wood_is_seen_from_outside() {
+    let file = table();
+    let mut told = 0;
+    for (id, wider) in [("top_rail", "/base/width_at_top"), ("apron", "/base/length_at_top")] {
+        let before = file.pointer(wider).and_then(Json::as_f64).expect("a number");
+        let made = wood(&job(&file), id);
+        let mut now = changed(&file, &[(wider, json!(before + 6.0))]);
+        now["made"] = json!({ id: { "code": made.revision } });
+        let mut kept = Kept::default();
+        kept.keep(&made, &[]);
+        let job = job(&now);
+        let notation = Notation::of(Units::Mm);
+        let verdicts = Verdicts::of(&job.project().made, &kept, &Snapshot::of(&job).expect("a piece"), &notation);
+        for pattern in verdicts.shims(&notation) {
+            let Some(index) = (0..made.board.cuts.len()).find(|index| {
+                pattern.part.name == format!("packing, {} of {}", made.name_of(Source::Cut(*index)), made.name)
+            }) else {
+                continue;
+            };
+            let rim: Vec<Point3> = pattern
+                .items
+                .iter()
+                .filter(|item| item.role == Role::Outline)
+                .filter_map(|item| match &item.shape {
+                    Shape::Stroke { path, .. } => Some(path.nodes()),
+                    _ => None,
+                })
+                .flatten()
+                .map(|p| Point3::new(p.x, p.y, 0.0))
+                .collect();
+            let end = &made.solid.ends[index];
+            let on_wood: Vec<Point3> = end.corners().into_iter().map(|(corner, ..)| corner).collect();
+            let on_paper = sides(&rim, Vec3::Z);
+            let normal = made.board.cuts[index].plane.normal();
+            let goes_with = |wood: &[[f64; 2]]| {
+                let near = |a: &[f64; 2], b: &[f64; 2]| (a[0] - b[0]).abs() < 0.01 && (a[1] - b[1]).abs() < 1e-4;
+                (0..wood.len())
+                    .any(|turn| on_paper.iter().zip(wood.iter().cycle().skip(turn)).all(|(a, b)| near(a, b)))
+            };
+            assert_eq!(on_paper.len(), on_wood.len());
+            assert!(goes_with(&sides(&on_wood, normal)), "{}: {on_paper:?}", pattern.part.name);
+            let mirrored: Vec<Point3> = on_wood.iter().map(|p| Point3::new(p.x, p.y, -p.z)).collect();
+            let flipped = Vec3::new(normal.x, normal.y, -normal.z);
+            assert!(!goes_with(&sides(&mirrored, flipped)), "{} is its own mirror image", pattern.part.name);
+            assert!(pattern.part.name.contains("end") && pattern.make.starts_with("make "), "{}", pattern.make);
+            told += 1;
+        }
+    }
+    assert!(told > 1, "{told}");
+}
+
+/// The wedge is drawn as its section: the part lies on its slope from arris to arris, turned by as much as its face is to turn.
+#[test]
+fn a_wedge_is_drawn_as_its_section() {
+    let made = wood(&at(6.0), "apron");
+    let mut kept = Kept::default();
+    kept.keep(&made, &[]);
+    let mut file = changed(&table(), &[("/base/apron/slope", json!("7.5 deg"))]);
+    file["made"] = json!({ "apron": { "code": made.revision } });
+    let (job, notation) = (job(&file), Notation::of(Units::Mm));
+    let verdicts = Verdicts::of(&job.project().made, &kept, &Snapshot::of(&job).expect("a piece"), &notation);
+    let drawn = verdicts.shims(&notation);
+    let pattern = drawn.iter().find(|one| one.part.name.starts_with("wedge under ")).expect("a wedge");
+    let outline = pattern.items.iter().find_map(|item| match &item.shape {
+        Shape::Stroke { path, .. } if item.role == Role::Outline => path.bounding_box(),
+        _ => None,
+    });
+    let outline = outline.expect("an outline");
+    // From one far arris to the other.
+    let [_, _, low, high] = section(&made);
+    let slope = outline.width().hypot(outline.height());
+    assert!((slope - (high[0] - low[0])).abs() < 0.01, "{slope}");
+    assert!((outline.height().atan2(outline.width()).to_degrees() - 1.5).abs() < 0.02, "{outline:?}");
 }

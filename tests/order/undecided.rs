@@ -225,10 +225,10 @@ fn all_parts_are_held_where_nothing_can_be_made() {
     }
 }
 
-/// The numbers that may be changed to spare what is made are those of the base, but for how thick its boards are and for what is fixed; those
-/// that follow from others are among them.
+/// The numbers that may be changed to spare what is made are those of base and top, but for how thick their boards are and for what is fixed;
+/// those that follow from others are among them.
 #[test]
-fn what_may_be_changed_is_of_the_base_and_not_how_thick() {
+fn what_may_be_changed_is_of_base_and_top_and_not_how_thick() {
     let good = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/good");
     let (mut seen, mut stools) = (0, 0);
     for file in std::fs::read_dir(good).expect("files").map(|file| file.expect("a file").path()) {
@@ -238,7 +238,8 @@ fn what_may_be_changed_is_of_the_base_and_not_how_thick() {
         let is_square = matches!(&project.base, Some(Base::SplayedLegs(_)));
         // The legs of a stool are planed square: they lie there as wide as they are thick.
         let is_stock = |pointer: &str| pointer.ends_with("/thickness") || is_square && pointer == "/base/leg/width";
-        let is_free = |pointer: &str| pointer.starts_with("/base/") && !is_stock(pointer);
+        let is_free =
+            |pointer: &str| ["/base/", "/top/"].iter().any(|of| pointer.starts_with(of)) && !is_stock(pointer);
         let all: Vec<String> = spelt.numbers().into_iter().map(|number| number.place.pointer).collect();
         let expected: Vec<&String> = all.iter().filter(|pointer| is_free(pointer)).collect();
         let free = project.free_numbers();

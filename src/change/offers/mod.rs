@@ -11,4 +11,4 @@ mod program;
 mod search;
 
 pub use elsewhere::{Elsewhere, Where};
-pub use search::{Ask, Change, Offer, Offers, offers, wanted};
+pub use search::{Ask, Change, Offer, Offers, Wanted, offers, wanted};

@@ -13,6 +13,7 @@ use crate::change::wood::Wood;
 use crate::finding::{Finding, Place as At, Severity};
 use crate::job::Job;
 use crate::model::{Kind, Number, Project};
+use crate::project::edit::{GivenAs, given_as};
 use crate::tolerance::{ANGLE_NUDGE, BELOW_A_RULE, JUST, LENGTH_NUDGE, NO_EFFECT};
 use crate::units::Units;
 use std::cell::Cell;
@@ -120,8 +121,18 @@ struct Way {
     cost: f64,
 }
 
-/// The numbers of a piece that are not what they were when one of its made parts was drawn: what is wanted now.
-pub fn wanted(project: &Project, now: &[Given], kept: &Kept) -> Vec<String> {
+/// A number that is wanted as it is now.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Wanted {
+    /// Where it stands, as a JSON pointer.
+    pub pointer: String,
+    /// How it is given there.
+    pub given: GivenAs,
+}
+
+/// The numbers of a piece that are not what they were when one of its made parts was drawn, which is what is wanted now: without those
+/// that only followed, worked out of a size that is another now and is wanted where it is given itself. `text` is the piece's file.
+pub fn wanted(project: &Project, now: &[Given], kept: &Kept, text: &str) -> Vec<Wanted> {
     let drawn: Vec<&[Given]> = project
         .made
         .iter()
@@ -135,7 +146,17 @@ pub fn wanted(project: &Project, now: &[Given], kept: &Kept) -> Vec<String> {
         };
         drawn.iter().any(is_another)
     };
-    now.iter().filter(differs).map(|given| given.pointer.clone()).collect()
+    let as_written = |given: &Given| {
+        let steps: Vec<String> = At::pointer(&given.pointer).steps().collect();
+        Wanted { pointer: given.pointer.clone(), given: given_as(text, &steps) }
+    };
+    let mut all: Vec<Wanted> = now.iter().filter(differs).map(as_written).collect();
+    let sizes: Vec<String> = all.iter().filter_map(|one| one.given.size()).map(str::to_owned).collect();
+    all.retain(|one| match &one.given {
+        GivenAs::WorkedOut(names) => !names.iter().any(|name| sizes.contains(name)),
+        GivenAs::Itself | GivenAs::Size(_) => true,
+    });
+    all
 }
 
 /// Searches other numbers for a piece of which parts exist; `now` is what it is.

@@ -404,7 +404,7 @@ pub struct Made {
     /// The project file
     pub file: PathBuf,
     /// The part, as the schedule calls it, then nothing or `as-drawn`, what was measured on it ("lower edge=482.5",
-    /// thickness=23.4, mitres."right end"=7.5, ...), or `none` to take it back. Without it: lists what is made and what becomes of it
+    /// thickness=23.4, "right end mitre=7.5", ...), or `none` to take it back. Without it: lists what is made and what becomes of it
     #[arg(value_name = "PART", allow_negative_numbers = true)]
     pub words: Vec<String>,
     /// Only this copy, as the schedule calls it; may be given several times
@@ -416,9 +416,18 @@ pub struct Made {
     /// Search other numbers under which every part that is made stays good or is trimmed, and say how they are set
     #[arg(long, conflicts_with_all = ["words", "copy", "by", "undo"])]
     pub offers: bool,
+    /// Draw what would save parts at full size on sheets, packing, veneers and wedges: the PDF to write, or - for standard output
+    #[arg(long, value_name = "OUT", conflicts_with_all = ["words", "copy", "by", "undo", "offers"])]
+    pub shims: Option<PathBuf>,
     /// Take the last change of the file back, as set --undo does
     #[arg(long, conflicts_with_all = ["words", "copy", "by"])]
     pub undo: bool,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
+    /// How much paper may be taken.
+    #[command(flatten)]
+    pub limit: SheetLimit,
 }
 
 /// `compare`.

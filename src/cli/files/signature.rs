@@ -41,6 +41,8 @@ pub enum Product {
     AsBuilt,
     /// The strip of a pinch rod.
     PinchRod,
+    /// What would save parts that exist.
+    Shims,
     /// Patterns for a plotter.
     Plot,
     /// Views, or the rod.
@@ -79,6 +81,7 @@ impl Product {
             Product::Comparison => "compare",
             Product::AsBuilt => "as-built",
             Product::PinchRod => "as-built --rod",
+            Product::Shims => "made --shims",
             Product::Plot => "plot",
             Product::Drawing => "draw",
             Product::DrawnSheet(number) => return Some(format!("draw sheet {number}")),

@@ -5,7 +5,7 @@ use crate::cli::args::Input;
 use crate::cli::files::{Files, ReadAs};
 use crate::cli::keeping;
 use crate::cli::load::{ShopFiles, Stopped, reading, say as say_findings};
-use crate::cli::output::{counted, harmless, say, typed};
+use crate::cli::output::{counted, harmless, say, typed, typed_word};
 use crate::finding::Place;
 use crate::job::Job;
 use crate::model::path::dotted;
@@ -15,6 +15,7 @@ use crate::project::{Reading, Shops, read_in};
 use crate::tolerance::JUST;
 use crate::units::{Length, Notation, Units};
 use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::Path;
 use std::time::{Duration, Instant};
@@ -36,7 +37,14 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
     let (name, folder) = (file.to_string_lossy(), file.parent().unwrap_or(Path::new("")));
     let drawings = |name: &str| files.drawing(folder, name);
     let read = |text: &str| read_in(&name, text.as_bytes(), shops.shops(), None, &drawings).project;
-    let written = Written { file, text: &text, project: &project, shops: shops.shops(), read: &read };
+    let written = Written {
+        file,
+        text: &text,
+        project: &project,
+        shops: shops.shops(),
+        read: &read,
+        ways: RefCell::new(BTreeMap::new()),
+    };
     let as_set = |changes: &[Change]| {
         let words: Vec<String> = changes.iter().map(|change| written.assignment(change)).collect();
         written.with(&words)
@@ -47,16 +55,10 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
         return Err(Stopped::ByFinding);
     }
     let now = Snapshot::of(&job)?;
-    let steps = |pointer: &str| Place::pointer(pointer).steps().collect::<Vec<String>>();
-    let mut asked = wanted(&project, &now.numbers, &kept);
-    let sizes: Vec<String> = asked.iter().filter_map(|pointer| given_as(&text, &steps(pointer)).size()).collect();
-    // What is worked out of a size that is another now, and is wanted where it is given itself, only followed.
-    asked.retain(|pointer| match given_as(&text, &steps(pointer)) {
-        GivenAs::WorkedOut(names) => !names.iter().any(|name| sizes.contains(name)),
-        GivenAs::Itself | GivenAs::Size(_) => true,
-    });
+    let asked = wanted(&project, &now.numbers, &kept, &text);
     let free = project.free_numbers();
-    let is_free = |number: &Number| free.contains(number) && !asked.contains(&number.place.pointer);
+    let is_asked = |number: &Number| asked.iter().any(|one| one.pointer == number.place.pointer);
+    let is_free = |number: &Number| free.contains(number) && !is_asked(number);
     let (began, told, err) = (Instant::now(), Cell::new(PATIENCE), RefCell::new(err));
     let tick = |solutions: usize| {
         if began.elapsed() > told.get() {
@@ -68,10 +70,12 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
     };
     let found = offers(&job, (&kept, &now), Ask { is_free: &is_free, as_set: &as_set, tick: &tick });
     let mut held: Vec<String> = Vec::new();
-    for pointer in &asked {
-        let path = match given_as(&text, &steps(pointer)) {
-            GivenAs::Size(size) => dotted(&[SIZES.to_owned(), size]),
-            GivenAs::Itself | GivenAs::WorkedOut(_) => dotted(&steps(pointer)),
+    for one in &asked {
+        let path = match &one.given {
+            GivenAs::Size(size) => dotted(&[SIZES.to_owned(), size.clone()]),
+            GivenAs::Itself | GivenAs::WorkedOut(_) => {
+                dotted(&Place::pointer(&one.pointer).steps().collect::<Vec<String>>())
+            }
         };
         if !held.contains(&path) {
             held.push(path);
@@ -87,6 +91,8 @@ struct Written<'a> {
     project: &'a Project,
     shops: Shops<'a>,
     read: &'a dyn Fn(&str) -> Option<Project>,
+    /// What is set of the numbers that were asked for so far, by their places: decided once for each.
+    ways: RefCell<BTreeMap<String, Vec<String>>>,
 }
 
 impl Written<'_> {
@@ -128,7 +134,7 @@ impl Written<'_> {
     /// An offer: how it is set, what becomes of what is made, what else changes.
     fn told(&self, number: usize, offer: &Offer) -> String {
         let notation = &self.project.notation;
-        let set: Vec<String> = offer.changes.iter().map(|change| in_a_shell(&self.assignment(change))).collect();
+        let set: Vec<String> = offer.changes.iter().map(|change| typed_word(&self.assignment(change))).collect();
         let mut words = format!("\n{number}. fullsize set {} {}\n", typed(self.file), set.join(" "));
         for change in &offer.changes {
             let (to, was) = (value(change, change.to, notation), value(change, change.number.value, notation));
@@ -148,21 +154,32 @@ impl Written<'_> {
         words
     }
 
-    /// A change as `set` takes it: of the named size by which the number is given, where nothing else follows that; else of its field.
+    /// A change as `set` takes it.
     fn assignment(&self, change: &Change) -> String {
-        let value = value(change, change.to, &self.project.notation);
+        let pointer = &change.number.place.pointer;
+        let known = self.ways.borrow().get(pointer).cloned();
+        let way = known.unwrap_or_else(|| {
+            let way = self.way(change);
+            self.ways.borrow_mut().insert(pointer.clone(), way.clone());
+            way
+        });
+        format!("{}={}", dotted(&way), value(change, change.to, &self.project.notation))
+    }
+
+    /// What is set to change a number: the named size by which it is given, where nothing else follows that; else its field.
+    fn way(&self, change: &Change) -> Vec<String> {
         let steps: Vec<String> = change.number.place.steps().collect();
-        let own = format!("{}={value}", dotted(&steps));
-        let GivenAs::Size(size) = given_as(self.text, &steps) else { return own };
-        let of_size = format!("{}={value}", dotted(&[SIZES.to_owned(), size]));
+        let GivenAs::Size(size) = given_as(self.text, &steps) else { return steps };
+        let of_size = vec![SIZES.to_owned(), size];
+        let value = value(change, change.to, &self.project.notation);
         let before = self.project.numbers();
-        let Some(then) = self.with(std::slice::from_ref(&of_size)) else { return own };
+        let Some(then) = self.with(&[format!("{}={value}", dotted(&of_size))]) else { return steps };
         let is_it = |number: &Number| number.place == change.number.place;
         let moves = |then: Vec<Number>| {
             then.len() == before.len()
                 && then.iter().zip(&before).all(|(is, was)| is_it(is) || (is.value - was.value).abs() < JUST)
         };
-        if moves(then.numbers()) { of_size } else { own }
+        if moves(then.numbers()) { of_size } else { steps }
     }
 
     /// The project as it is read with changes; `None` where the file does not take them.
@@ -203,9 +220,4 @@ fn value(change: &Change, value: f64, notation: &Notation) -> String {
             if short == "-0" { "0".to_owned() } else { short.to_owned() }
         }
     }
-}
-
-/// A word as a shell takes it.
-fn in_a_shell(word: &str) -> String {
-    if word.contains([' ', '"']) { format!("'{word}'") } else { word.to_owned() }
 }

@@ -4,6 +4,7 @@ mod doubt;
 pub mod journal;
 pub mod list;
 pub mod request;
+mod told;
 
 use super::args::{Input, Replace, Set};
 use super::files::{Files, Product, ReadAs, is_dash, projects_in};
@@ -11,24 +12,19 @@ use super::keeping;
 use super::load::{ShopFiles, Stopped, own_shop_words, reading};
 use super::new::brought;
 use super::new::picture::{picture_name, sizes_picture, starter_of};
-use super::output::{Trouble, counted, harmless, say, typed};
+use super::output::{Trouble, harmless, say, typed};
 use super::records;
 use crate::change::Kept;
-use crate::finding::{Finding, RefusedChange, Severity, quoted, shortened, stops};
-use crate::job::Job;
+use crate::finding::{Finding, RefusedChange, Severity, shortened};
 use crate::model::path::dotted;
 use crate::model::problem::Problem;
-use crate::pattern::Pattern;
 use crate::project::edit::{self, Made};
 use crate::project::{QuantityProblem, Reading, Shops, is_shop, no_drawings, read_in, read_shop, read_with};
-use doubt::{Before, doubts};
 use journal::Step;
 use list::Shown;
 use std::io::Write;
 use std::path::Path;
-
-/// The most sheets that are counted to say how many are to be printed again.
-const SHEETS_COUNTED: usize = 500;
+use told::{Change, Told, is_same, tell_what_it_brings};
 
 /// Runs `set`.
 pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
@@ -424,230 +420,4 @@ fn asked_for(
         super::load::say(&refused.findings, &refused.sources, err);
         Stopped::ByFinding
     })
-}
-
-/// So many earlier states of a file are asked for the last of which something could be made.
-const STATES_ASKED: usize = 8;
-
-/// A change that was made.
-struct Change<'a> {
-    /// What was changed; nothing where a change was taken back.
-    made: &'a [Made],
-    /// The text before it.
-    before: &'a str,
-    /// The texts before that and earlier changes, the last first.
-    earlier: &'a [String],
-    /// The file, where it has a name.
-    file: Option<&'a Path>,
-}
-
-impl Change<'_> {
-    /// What is doubted of it.
-    fn doubts(&self, before: &Told) -> Vec<String> {
-        let Some(job) = &before.job else { return Vec::new() };
-        let stood = Before { text: self.before, project: job.project(), earlier: self.earlier };
-        doubts(self.made, stood, self.file)
-    }
-
-    /// By its fields: `sizes.height=76`.
-    fn named(&self) -> String {
-        self.made.iter().map(|made| shortened(&made.written)).collect::<Vec<String>>().join(", ")
-    }
-
-    /// How it is taken back.
-    fn way_back(&self) -> String {
-        let is_made = |_: &&Path| !self.made.is_empty();
-        let way = |file: &Path| format!("fullsize set {} --undo takes it back.\n", typed(file));
-        self.file.filter(is_made).map_or_else(String::new, way)
-    }
-}
-
-/// A file as read, the job on it, and what is found of both.
-struct Told {
-    reading: Reading,
-    job: Option<Job>,
-    /// What becomes of the parts that exist.
-    made: Vec<Finding>,
-}
-
-impl Told {
-    fn of(mut reading: Reading, kept: &Kept) -> Told {
-        let mut job = reading.project.take().map(Job::new);
-        let made = job.iter_mut().flat_map(|job| {
-            job.limit_sheets(SHEETS_COUNTED);
-            keeping::told(job, kept)
-        });
-        let made = made.collect();
-        Told { reading, job, made }
-    }
-
-    fn findings(&self) -> Vec<Finding> {
-        let of_job = self.job.iter().flat_map(Job::findings);
-        self.reading.findings.iter().chain(of_job).chain(&self.made).cloned().collect()
-    }
-
-    fn cured_findings(&self) -> Vec<Finding> {
-        let of_job = self.job.iter().flat_map(Job::cured_findings);
-        self.reading.findings.iter().chain(of_job).chain(&self.made).cloned().collect()
-    }
-
-    /// Which patterns change and which stay, and how many sheets are to be printed again; `None` where either cannot be made.
-    fn moved_from(&self, before: &Told, file: &Path, printed: Option<&Path>) -> Option<String> {
-        let (now, before) = (self.job.as_ref()?, before.job.as_ref()?);
-        let moved = now.moved_from(before).ok()?;
-        let pages = |job: &Job, patterns: &[&Pattern]| {
-            job.to_pages(patterns.iter().map(|pattern| (*pattern).clone()).collect()).ok()
-        };
-        if moved.changed.is_empty() && moved.gone.is_empty() {
-            let words = match pages(now, &moved.kept) == pages(before, &moved.kept) {
-                true => "It moves nothing: every pattern stays as it was.\n",
-                false => {
-                    "Every pattern stays as it was, but lies on other sheets: print all of them again, and tape none of the new \
-                     to the old.\n"
-                }
-            };
-            return Some(format!("{words}{}", Told::last_parts(now, before, file)));
-        }
-        let names =
-            |patterns: &[&Pattern]| patterns.iter().map(|p| named(&p.part.name)).collect::<Vec<_>>().join(", ");
-        let line = |words: &str, names: String| match names.is_empty() {
-            true => String::new(),
-            false => format!("{words}: {names}.\n"),
-        };
-        let gone: Vec<String> = moved.gone.iter().map(|name| named(name)).collect();
-        let mut words = line("Patterns that change", names(&moved.changed));
-        words.push_str(&line("Patterns that stay", names(&moved.kept)));
-        words.push_str(&line("Patterns that are no more", gone.join(", ")));
-        let sheets = pages(now, &moved.changed).map(|pages| pages.iter().map(Vec::len).sum());
-        if let Some(sheets) = sheets.filter(|sheets: &usize| *sheets > 0) {
-            words.push_str(&to_print(sheets, file, printed));
-        }
-        words.push_str(&Told::last_parts(now, before, file));
-        Some(words)
-    }
-
-    /// What moved since the last earlier state of which something could be made, the latest first, where nothing could of the file just
-    /// before; or that there is none.
-    fn moved_since_a_piece(
-        &self,
-        earlier: impl Iterator<Item = Told>,
-        file: &Path,
-        printed: Option<&Path>,
-    ) -> String {
-        if self.job.as_ref().is_none_or(Job::stops) {
-            return String::new();
-        }
-        let mut moved = earlier
-            .take(STATES_ASKED)
-            .enumerate()
-            .filter_map(|(at, stood)| Some((at + 2, self.moved_from(&stood, file, printed)?)));
-        match moved.next() {
-            Some((ago, words)) => format!(
-                "Of the file as it stood before nothing could be made. Held against it as it stood {ago} changes ago:\n{words}"
-            ),
-            None => "Which patterns change is not told: of the file as it stood before nothing could be made.\n"
-                .to_owned(),
-        }
-    }
-
-    /// That the parts which as-built makes hang on what changed, where other readings stand in the file now.
-    fn last_parts(now: &Job, before: &Job, file: &Path) -> String {
-        match now.project().as_built == before.project().as_built {
-            true => String::new(),
-            false => format!(
-                "The last parts of the piece as it stands hang on what was read: fullsize as-built {} tells them anew, and sheets \
-                 that it drew before are void.\n",
-                typed(file)
-            ),
-        }
-    }
-}
-
-/// How many sheets a change makes others, and the command that prints them; of the file's print, where there is one.
-fn to_print(sheets: usize, file: &Path, printed: Option<&Path>) -> String {
-    let (count, file) = (counted(sheets, "sheet"), typed(file));
-    match printed {
-        None => format!("To print again: {count} (fullsize print {file}).\n"),
-        Some(pdf) => format!(
-            "To print again: {count}, if all was printed just before; fullsize print {file} --only-changed tells it of what lies \
-             on your bench, by {}.\n",
-            pdf.display()
-        ),
-    }
-}
-
-/// A name in a list of names.
-fn named(name: &str) -> String {
-    if name.contains(',') { quoted(name) } else { name.to_owned() }
-}
-
-/// After a change that leaves a piece which cannot be made, says why: the number may be one of two that go together, so that it
-/// is not refused. Else says what it warns of now and did not before, and that the rest is as it was. What can hardly be meant is told
-/// before all of that: it is the likeliest cause.
-///
-/// # Errors
-/// Where something stops the work that nothing stopped before; it has been said.
-fn tell_what_it_brings(before: &Told, now: &Told, change: &Change, err: &mut dyn Write) -> Result<(), Stopped> {
-    let (known, found) = (before.findings(), now.findings());
-    let (stopped, was_stopped) = (stops(&found), stops(&known));
-    let is_news = |finding: &Finding| match stopped {
-        true => finding.severity == Severity::Stop,
-        false => !known.iter().any(|old| is_same(old, finding)),
-    };
-    let doubts = change.doubts(before);
-    let is_told = found.iter().any(is_news);
-    let words = brought_words(change, &doubts, (is_told, stopped && !was_stopped, stopped));
-    // Where not even standard error can be written there is no one left to tell.
-    let _ = err.write_all(harmless(&words).as_bytes());
-    let notation = now.reading.sources.notation();
-    if is_told && stopped && !doubts.is_empty() {
-        // Beside a wrong unit no other number is to blame, and none is a cure.
-        let lines = found.iter().filter(|finding| is_news(finding));
-        let lines = lines.map(|finding| format!("  {}\n", finding.said(&notation).message));
-        let _ = err.write_all(harmless(&lines.collect::<String>()).as_bytes());
-    } else if is_told {
-        // Cures are searched only where something is told.
-        let mut news = now.cured_findings();
-        news.retain(is_news);
-        super::load::say(&news, &now.reading.sources, err);
-    }
-    let old: Vec<&Finding> = found.iter().filter(|finding| !stopped && !is_news(finding)).collect();
-    if !old.is_empty() {
-        let lines =
-            old.iter().map(|finding| format!("  {}: {}\n", finding.severity.name(), finding.said(&notation).message));
-        let _ = writeln!(err, "As before:\n{}", harmless(&lines.collect::<String>()));
-    }
-    if stopped && !was_stopped { Err(Stopped::ByFinding) } else { Ok(()) }
-}
-
-/// What is said of a change before what is found: that by it nothing can be made any more, what of it can hardly be meant, and the way back.
-fn brought_words(change: &Change, doubts: &[String], (is_told, by_it, stopped): (bool, bool, bool)) -> String {
-    let mut words = match by_it && !change.made.is_empty() {
-        true => format!("With {} nothing can be made any more.\n", change.named()),
-        false => String::new(),
-    };
-    words.extend(doubts.iter().map(String::as_str));
-    if !words.is_empty() {
-        words.push_str(&change.way_back());
-    }
-    let heading = match (is_told, stopped) {
-        (false, _) => return words,
-        (true, true) if by_it && !words.is_empty() => "What stops it:",
-        (true, true) => "With it nothing can be made yet:",
-        (true, false) => "With it there is more to mind:",
-    };
-    if !words.is_empty() {
-        words.push('\n');
-    }
-    format!("{words}{heading}\n\n")
-}
-
-/// Whether two findings tell of a part that exists what is not the same to be done to it.
-fn is_verdict(one: &Finding, other: &Finding) -> bool {
-    one.place.steps().next().as_deref() == Some("made") && one != other
-}
-
-/// Whether two findings tell one thing, by how much ever.
-fn is_same(one: &Finding, other: &Finding) -> bool {
-    one.code == other.code && one.place.pointer == other.place.pointer && !is_verdict(one, other)
 }

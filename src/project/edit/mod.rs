@@ -241,7 +241,7 @@ pub enum GivenAs {
 
 impl GivenAs {
     /// The named size as which it is given.
-    pub fn size(self) -> Option<String> {
+    pub fn size(&self) -> Option<&str> {
         match self {
             GivenAs::Size(size) => Some(size),
             GivenAs::Itself | GivenAs::WorkedOut(_) => None,

@@ -14,6 +14,8 @@ record! {
         short_at: Option<String> = "Short at", "The end that came out elsewhere than drawn, by which lengths are meant; the one that is most readily sawn unless given.", "\"left end\"";
         widths: Option<Named<Written>> = "Widths", "Widths as a rule reads them along the sawn ends on the face side, from arris to arris, by the end's name.", Length 0.1..=5000.0, "{ \"foot\": 58.5 }";
         narrow_at: Option<String> = "Narrow at", "The edge that came out elsewhere than drawn, by which widths are meant; the one that is most readily planed unless given.", "\"inside edge\"";
+        trimmed: Option<Named<Written>> = "Trimmed", "What was taken off an edge or an end all along it, by its name: the most where it is not the same everywhere. A curved edge keeps its curve.", Length 0.05..=5000.0, "{ \"front edge\": 15 }";
+        trimmed_straight: Option<Named<Written>> = "Trimmed straight", "What one straight cut along it took off an edge, by its name: where it took most.", Length 0.05..=5000.0, "{ \"front edge\": 15 }";
         mitres: Option<Named<Written>> = "Mitres", "Mitres of ends in the face, off the edge that sheets tell, by the end's name.", Angle 0.0..=80.0, "{ \"right end\": 7.5 }";
         bevels: Option<Named<Written>> = "Bevels", "Bevels of ends and edges that were sawn to one, by name; above zero where the far side is longer.", Angle -80.0..=80.0, "{ \"right end\": 1.5 }";
         thickness: Option<Written> = "Thickness", "How thick it is.", Length 0.1..=1000.0, "23.5";
