@@ -319,7 +319,8 @@ impl Job {
         }));
         give_codes(&mut all);
         for one in &mut all {
-            let in_full = self.made_in_full(one);
+            // What hangs on a number that is not decided is not to be cut at all.
+            let in_full = if self.is_held_back(one) { Vec::new() } else { self.made_in_full(one) };
             let (words, is_to_cut) = self.told_first(one, !in_full.is_empty());
             if !words.is_empty() {
                 let pattern = one.pattern.clone();

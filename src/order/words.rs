@@ -330,17 +330,7 @@ impl Told<'_> {
                 and(&trim)
             ));
         }
-        for part in self.plan.parts.iter().filter(|part| !part.waits_for.is_empty()) {
-            let decided = if part.waits_for.len() == 1 { "is decided" } else { "are decided" };
-            let numbers = and(&part.waits_for);
-            out.push_str(&match part.state {
-                State::Exists => format!(
-                    "\n{}: made already, and good as it is unless {numbers} {decided} otherwise; glue nothing to it before.\n",
-                    part.label
-                ),
-                _ => format!("\nHeld back until {numbers} {decided}: {}.\n", part.label),
-            });
-        }
+        out.push_str(&self.undecided());
         let waiting = self.plan.waiting.iter().map(|step| {
             let part = step.part.map_or("the piece", |part| self.label(part));
             format!("  {part}: {}\n", self.step(step))
@@ -350,5 +340,28 @@ impl Told<'_> {
             out.push_str(&format!("\nWaiting for what is held back:\n{waiting}"));
         }
         out
+    }
+
+    /// The parts that wait for numbers, those that wait for the same ones together.
+    fn undecided(&self) -> String {
+        let mut groups: Vec<(&[String], bool, Vec<String>)> = Vec::new();
+        for part in self.plan.parts.iter().filter(|part| !part.waits_for.is_empty()) {
+            let (numbers, exists) = (part.waits_for.as_slice(), part.state == State::Exists);
+            match groups.iter_mut().find(|group| (group.0, group.1) == (numbers, exists)) {
+                Some(group) => group.2.push(part.label.clone()),
+                None => groups.push((numbers, exists, vec![part.label.clone()])),
+            }
+        }
+        let line = |(numbers, exists, parts): &(&[String], bool, Vec<String>)| {
+            let decided = if numbers.len() == 1 { "is decided" } else { "are decided" };
+            let (numbers, parts) = (and(numbers), and(parts));
+            match exists {
+                true => format!(
+                    "\nMade already, and good unless {numbers} {decided} otherwise, so glued to nothing before: {parts}.\n"
+                ),
+                false => format!("\nHeld back until {numbers} {decided}: {parts}.\n"),
+            }
+        };
+        groups.iter().map(line).collect()
     }
 }

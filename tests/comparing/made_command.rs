@@ -323,6 +323,23 @@ fn a_sheet_of_a_part_that_is_trimmed_tells_every_cut() {
     }
 }
 
+/// Of a part that waits for a number nothing is told to be cut, whatever could be as the number is now.
+#[test]
+fn a_sheet_of_a_part_that_waits_tells_no_cut() {
+    let shop = shop();
+    ran(&shop, &["made", "table.json", "top_rail"]);
+    ran(&shop, &["set", "table.json", "width_at_top=600"]);
+    let print = ["print", "table.json", "--pattern", "top rail", "-o", "one.pdf", "--format", "json", "--force"];
+    let is_told = |words: &str| {
+        ran(&shop, &print);
+        sheets_said(&shop, "one.pdf").iter().filter(|sheet| sheet.contains(words)).count()
+    };
+    assert_eq!(is_told("TO BE DONE TO WHAT IS MADE"), 1);
+    ran(&shop, &["set", "table.json", "undecided=[\"base.width_at_top\"]"]);
+    assert_eq!(is_told("TO BE DONE TO WHAT IS MADE"), 0);
+    assert!(is_told("NOT DECIDED YET: cut nothing by this") > 1);
+}
+
 fn in_one_line(words: &str) -> String {
     words.split_whitespace().collect::<Vec<&str>>().join(" ")
 }

@@ -225,8 +225,9 @@ fn worked(job: &Job, plan: &Plan, order: &[usize], seen: &mut Seen) -> Result<()
     for (done, at) in order.iter().enumerate() {
         let step = &plan.steps[*at];
         let misses = |side: Side| {
-            let is_side =
-                |missed: &&fullsize::order::Missed| missed.step == *at && missed.need.on == Reference::Side(side);
+            let is_side = |missed: &&fullsize::order::Missed| {
+                missed.step == *at && missed.need.used.is_spared() && missed.need.on == Reference::Side(side)
+            };
             plan.missed.iter().any(|missed| is_side(&missed))
         };
         let Some(part) = step.part else {
