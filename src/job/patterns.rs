@@ -340,8 +340,8 @@ impl Job {
         let (not_decided, waits_for) = self.undecided_words(pattern).unzip();
         let is_to_cut = not_decided.is_none() && !self.is_kept(pattern);
         let more = is_more.then(|| match pattern.is_whole() {
-            true => "told in full on one of these sheets".to_owned(),
-            false => "told in full on a sheet of the whole part".to_owned(),
+            true => "told in full on these sheets".to_owned(),
+            false => "told in full on the sheets of the whole part".to_owned(),
         });
         let words = not_decided.into_iter().chain(self.made_words(pattern)).chain(waits_for).chain(more);
         (words.collect(), is_to_cut)

@@ -80,6 +80,11 @@ impl Block {
         Block { size: self.size + Vec2::new(2.0 * by, 0.0), ..self }
     }
 
+    /// The same, its rectangle larger by so much on every side, mm.
+    pub fn padded(self, by: f64) -> Block {
+        Block { size: self.size + Vec2::new(2.0 * by, 2.0 * by), ..self }
+    }
+
     /// The rectangle around it.
     pub fn rim(&self) -> Path {
         let half = self.size / 2.0;

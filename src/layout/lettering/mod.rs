@@ -6,6 +6,7 @@
 
 pub(super) mod block;
 mod desk;
+mod in_full;
 pub(super) mod leader;
 mod notes;
 mod plate;
@@ -14,18 +15,13 @@ mod tests;
 mod ways;
 
 use crate::geometry::{Point, Rect};
-use crate::layout::words::wrap;
-use crate::page::{About, Anchor, Item, Label, Rank, Role, Shape, Text};
-use crate::pattern::{Pattern, SolidLine};
-use block::{Block, SMALLEST};
+use crate::page::{About, Item, Label, Rank, Role, Shape, Text};
+use crate::pattern::{InFull, Pattern, SolidLine};
+use block::Block;
 use desk::Desk;
 
 /// Two places nearer to each other than this, mm, are one on paper.
 const SAME_MARK: f64 = 1.0;
-
-/// What is told in full is broken to lines of so many mm where there is room, and capitals of what it is headed by are so high, mm.
-const IN_FULL: f64 = 130.0;
-const HEADING: f64 = 3.5;
 
 /// Lines of words that stay together, and what they are about.
 #[derive(Debug, Clone)]
@@ -65,18 +61,6 @@ impl Said {
             }
         }
         all
-    }
-
-    /// What a pattern is told in full, wished with its middle at a point; `None` of most.
-    fn in_full(pattern: &Pattern, at: Point) -> Option<Said> {
-        let lines = pattern.in_full.iter().flat_map(|told| {
-            let words = wrap(&told.words, SMALLEST, IN_FULL).into_iter().map(|line| (SMALLEST, line));
-            std::iter::once((HEADING, told.heading.clone())).chain(words)
-        });
-        let lines: Vec<(f64, String)> = lines.collect();
-        let texts = Block::stacked(&lines, Anchor::Start)?.at(at, 0.0);
-        let label = Label::new(About::Sheet, Rank::Plate);
-        Some(Said { role: Role::Text, label, texts, arrows: Vec::new() })
     }
 
     /// The places that others are about which name what is there, as these do.
@@ -126,9 +110,8 @@ pub struct Furniture<'a> {
 /// The words of a pattern, each with its place on one of the sheets: with the leaders to what they are about. `sheets` is as much of each,
 /// in the pattern's millimetres, as words may stand on.
 pub fn lettered(pattern: &Pattern, sheets: Vec<Rect>, furniture: &Furniture) -> Vec<Item> {
-    let mut all = Said::all(&pattern.items);
-    all.extend(sheets.first().and_then(|first| Said::in_full(pattern, first.center())));
-    let (mut desk, placed) = placed(pattern, &all, sheets, furniture);
+    let all = Said::all(&pattern.items);
+    let (mut desk, placed) = placed((pattern, &pattern.in_full), &all, sheets, furniture);
     let mut more = Vec::new();
     if is_made(pattern) {
         more.extend(ways::again(&all, &placed, &mut desk));
@@ -144,8 +127,13 @@ fn is_made(pattern: &Pattern) -> bool {
     !matches!(pattern.solid, SolidLine::SeenEdge | SolidLine::RodMark) && pattern.items.iter().any(is_labelled)
 }
 
-/// The labels of a pattern where they stand on their sheets.
-fn placed(pattern: &Pattern, all: &[Said], sheets: Vec<Rect>, furniture: &Furniture) -> (Desk, Vec<Vec<Item>>) {
+/// The labels of a pattern where they stand on their sheets, and behind them what is told in full.
+fn placed(
+    (pattern, told): (&Pattern, &[InFull]),
+    all: &[Said],
+    sheets: Vec<Rect>,
+    furniture: &Furniture,
+) -> (Desk, Vec<Vec<Item>>) {
     let lines: Vec<Item> = lines(&pattern.items).cloned().collect();
     let mut desk = Desk::new(sheets, &lines, furniture.firm);
     let mut order: Vec<usize> = (0..all.len()).collect();
@@ -159,13 +147,14 @@ fn placed(pattern: &Pattern, all: &[Said], sheets: Vec<Rect>, furniture: &Furnit
         }
     }
     desk.keep_off_too(furniture.broken);
+    let told = in_full::placed(told, &mut desk);
     let mut listed = notes::Listed::default();
     for index in order {
         if placed[index].is_none() {
             placed[index] = Some(moved(&all[index], &rivals[index], &mut desk, &mut listed));
         }
     }
-    (desk, placed.into_iter().map(Option::unwrap_or_default).collect())
+    (desk, placed.into_iter().map(Option::unwrap_or_default).chain([told]).collect())
 }
 
 /// The short plates of a pattern whose words stand.
@@ -227,7 +216,9 @@ pub fn lettered_whole(pattern: &Pattern) -> Vec<Item> {
     if let Some(name) = name {
         name.content = format!("{}: {}", pattern.part.code, name.content);
     }
-    let (mut desk, placed) = placed(pattern, &all, vec![pattern.bounds], &Furniture { firm: &[], broken: &[] });
+    // What is told in full stands beneath it.
+    let none = Furniture { firm: &[], broken: &[] };
+    let (mut desk, placed) = placed((pattern, &[]), &all, vec![pattern.bounds], &none);
     let more = if is_made(pattern) { short_plates(pattern, &all, &placed, &mut desk) } else { Vec::new() };
     placed.into_iter().flatten().chain(more).collect()
 }
