@@ -123,7 +123,7 @@ fn worked(of: &WorkedChange, old: &Wood) -> Json {
     match &of.how {
         WorkedHow::Gone => json!({ "name": name, "became": "gone" }),
         WorkedHow::New => json!({ "name": name, "became": "new" }),
-        WorkedHow::Changed { moved, size, depth, turned, outline, copies } => json!({
+        WorkedHow::Changed { moved, size, depth, turned, rolled, outline, copies } => json!({
             "name": name,
             "became": "changed",
             "moved": moved.iter().map(|(by, towards)| json!({ "by": by, "towards": towards })).collect::<Vec<Json>>(),
@@ -131,6 +131,7 @@ fn worked(of: &WorkedChange, old: &Wood) -> Json {
             "wide": size[1].map(both),
             "depth": depth.map(both),
             "turned": turned,
+            "rolled_clockwise": rolled,
             "outline": outline.filter(|by| by.is_finite()),
             "copies": copies.as_ref().map(|[was, is]| json!({ "was": was, "is": is })),
         }),

@@ -105,6 +105,8 @@ pub enum WorkedHow {
         depth: Option<[Option<f64>; 2]>,
         /// By how much its own axis turns, degrees.
         turned: Option<f64>,
+        /// By how much its mouth turns about that, degrees, above zero clockwise as one sees it who stands before the part.
+        rolled: Option<f64>,
         /// By how much its outline differs else, mm.
         outline: Option<f64>,
         /// In which copies it was and is, where that changes; none for all.
@@ -374,13 +376,15 @@ fn worked((old, new): (Option<&Worked>, Option<&Worked>), place: &Place, wood: &
     let copies = (was.copies != is.copies).then(|| [was.copies.clone(), is.copies.clone()]);
     let moved = moved(&BothWorked::of(was, is, wood), place, wood);
     let turned = Some(turn).filter(|turn| *turn > SHOWN_SQUARE);
+    let rolled = Some(was.rolled(is, |v| place.way(v))).filter(|turn| turn.abs() > SHOWN_SQUARE);
     let same = moved.is_empty()
         && size == [None, None]
         && depth.is_none()
         && turned.is_none()
+        && rolled.is_none()
         && outline.is_none()
         && copies.is_none();
-    let how = WorkedHow::Changed { moved, size, depth, turned, outline, copies };
+    let how = WorkedHow::Changed { moved, size, depth, turned, rolled, outline, copies };
     (!same).then(|| WorkedChange { what: was.clone(), how })
 }
 

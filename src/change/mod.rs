@@ -42,4 +42,4 @@ pub use rescue::{Cost, PLANED_SAFELY, Patch, Rescue, Wedge};
 pub use snapshot::{Given, Snapshot};
 pub use verdict::{Outcome, PARED, SHORT, Verdict, Verdicts, verdict};
 pub use wood::{Kind, Numbered, OnSheets, What, Wood, Worked};
-pub use words::words;
+pub use words::{rolled_words, words};

@@ -76,6 +76,8 @@ pub enum Step {
         off: Vec<(Length, String)>,
         /// By how much its own axis is turned, where that is too much.
         turned: Option<Angle>,
+        /// By how much its mouth is turned about that, degrees, above zero clockwise seen from outside, where that is too much.
+        rolled: Option<f64>,
         /// Whether its mouth is too large.
         is_large: bool,
     },
@@ -160,6 +162,8 @@ pub struct Priced {
     pub rescue: Rescue,
     /// What it costs.
     pub cost: Cost,
+    /// What is to be done to the part besides, in order.
+    pub then: Vec<Step>,
 }
 
 data!(MadeName, Step, Lack, Unfit, Priced, FarReading);
@@ -179,7 +183,7 @@ problems! {
         }
         /// What is wanted does not lie in the wood.
         Warn "made-again" Again {
-            part: MadeName, lacks: Vec<Lack>, rescues: Vec<Priced>, steps: Vec<Step>, may_be_spared: bool, missing: Length as "missing",
+            part: MadeName, lacks: Vec<Lack>, rescues: Vec<Priced>, may_be_spared: bool, missing: Length as "missing",
         }
         /// A bevel was read to the other side than it was drawn.
         Warn "made-bevel-other-side" OtherSide { part: MadeName, at: String, read: Angle as "read", drawn: Angle as "drawn" }

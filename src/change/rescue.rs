@@ -4,7 +4,7 @@
 use super::place::points_on;
 use super::problem::Setting;
 use super::wood::{Skin, What, Wood};
-use crate::board::{Ring, Role, Source};
+use crate::board::{EdgeName, Ring, Role, Source};
 use crate::check::wanted_wall;
 use crate::geometry::{Flat, Paper, Path, Plane, Point, Point3, Rect, Segment, Vec3};
 use crate::solid::Why;
@@ -24,6 +24,8 @@ pub enum Rescue {
     Rebevel {
         /// Which.
         edge: String,
+        /// What it is.
+        is: EdgeName,
         /// By how much it is less deep then.
         lost: Length,
         /// How the saw is set.
@@ -50,6 +52,8 @@ pub enum Patch {
         size: [Length; 2],
         /// Whether it is so thin that veneer does.
         is_veneer: bool,
+        /// Whether something is worked in from there, which it covers.
+        covers: bool,
         /// The surface as it is seen from outside; of an edge as long as that is, laid flat.
         outline: Paper<Vec<Path>>,
         /// What each piece of that runs along, in its order; nothing where it is a mere rectangle.
@@ -167,7 +171,7 @@ pub(super) fn of_bevels(made: &Wood, new: &Wood, lacking: &[&(Source, f64)], may
         if !lacking.is_empty() && lacking.iter().all(|(at, _)| !made.is_end(*at)) {
             let saw = Setting { mitre: None, bevel: Angle::from_radians(is) };
             let lost = Length::from_mm(over[0]);
-            rescues.push(Rescue::Rebevel { edge: made.name_of(source), lost, saw: Some(saw) });
+            rescues.push(Rescue::Rebevel { edge: made.name_of(source), is: cut.place.clone(), lost, saw: Some(saw) });
         }
         // Seen in the old wood the new face turns by as much about the part's length, towards the edge that is up.
         let up = cut.plane.normal().y.signum();
@@ -233,6 +237,12 @@ impl Wedge {
     pub fn is_long_enough(&self) -> bool {
         self.length.mm() >= PLANED_SAFELY
     }
+}
+
+/// Whether something is worked in from a surface of a part.
+fn covers(made: &Wood, at: Source) -> bool {
+    let on = made.board.surface(at);
+    made.worked.iter().any(|one| !one.stands && one.on.as_ref() == Some(&on))
 }
 
 /// Points along a rim, so close that curves lose nothing that shows.
@@ -316,6 +326,7 @@ impl Patch {
         Some(Patch::Pack {
             outline,
             sides,
+            covers: covers(made, at),
             at: made.name_of(at),
             is_end: made.is_end(at),
             thickness: Length::from_mm(by),
@@ -326,11 +337,13 @@ impl Patch {
 
     /// Wood glued to the whole far side of a part.
     pub(super) fn on_far_side(made: &Wood, by: Length) -> Patch {
-        let size = [made.solid.blank.width(), made.solid.blank.height()].map(Length::from_mm);
+        let bounds = made.solid.far.path().bounding_box().unwrap_or_default();
+        let size = [bounds.width(), bounds.height()].map(Length::from_mm);
+        let covers = covers(made, Source::Far);
         let outline = Flat::from_inside(vec![made.solid.far.path().clone()]).turned_over().paper();
         let sides = made.solid.far.pieces().map(|(_, source)| made.name_of(source)).collect();
         let (at, is_veneer) = (made.sides[1].clone(), by.mm() <= VENEER);
-        Patch::Pack { at, is_end: false, thickness: by, size, is_veneer, outline, sides }
+        Patch::Pack { at, is_end: false, thickness: by, size, is_veneer, covers, outline, sides }
     }
 
     fn cost(&self) -> Cost {

@@ -13,7 +13,7 @@ use super::rescue::{Patch, Rescue, cheapest_first, of_bevels};
 use super::snapshot::Snapshot;
 use super::wood::{Kind, Wood, Worked};
 use super::words::{called, number_words};
-use crate::board::{Role, Source, Surface};
+use crate::board::{EdgeName, Role, Source, Surface};
 use crate::finding::{Finding, Names, Place};
 use crate::model::made::MadePart;
 use crate::solid::Shape;
@@ -105,12 +105,12 @@ pub fn verdict(made: &Wood, new: &Wood, name: MadeName, may_lack: f64, say: &Not
         is_bare: !is_cut_into(made) && is_cut_into(new),
     };
     verdict.of_thickness([made, new], &laid, may_lack);
-    verdict.of_surfaces([made, new], &laid, may_lack);
+    let planed = verdict.of_surfaces([made, new], &laid, may_lack);
     verdict.of_turning([made, new], may_lack);
     let along = numbers(&made.numbers, &new.numbers);
     verdict.steps.extend(along.iter().map(|change| Step::Along(number_words(change, say))));
-    verdict.of_worked([made, new], &laid, &pairs);
-    verdict.of_rescues([made, new], &laid, may_lack);
+    verdict.of_worked([made, new], &laid, &pairs, may_lack);
+    verdict.of_rescues([made, new], &laid, may_lack, &planed);
     verdict
 }
 
@@ -125,7 +125,8 @@ impl Verdict {
         }
     }
 
-    fn of_surfaces(&mut self, [made, new]: [&Wood; 2], laid: &Fit, may_lack: f64) {
+    /// Which edges are planed, each with the place of that step.
+    fn of_surfaces(&mut self, [made, new]: [&Wood; 2], laid: &Fit, may_lack: f64) -> Vec<(EdgeName, usize)> {
         let lacks = laid.lacks.iter().filter(|(_, by)| *by > may_lack);
         self.lacks.extend(lacks.map(|(at, by)| Lack::At(made.name_of(*at), Length::from_mm(*by))));
         let mut spare: Vec<&(Source, f64)> = laid.spare.iter().filter(|(_, by)| *by > may_lack).collect();
@@ -135,20 +136,24 @@ impl Verdict {
             (is_end, new.board.edge_of(source).map_or(u8::MAX, readiness))
         };
         spare.sort_by_key(|(source, _)| order(*source));
+        let mut planed = Vec::new();
         for (source, most) in spare {
             let least = apart_of(made, new, *source, &laid.place).unwrap_or(0.0).clamp(0.0, *most);
             let by = [least, *most].map(Length::from_mm);
             let saw = setting(new, *source);
             let name = new.name_of(*source);
+            let edge = new.board.edge_of(*source).filter(|_| !new.is_end(*source));
+            planed.extend(edge.map(|edge| (edge.clone(), self.steps.len())));
             self.steps.push(match new.is_end(*source) {
                 true => Step::Saw { end: name, by, saw, is_shoulder: new.has_tenon_on(*source) },
                 false => Step::Edge { edge: name, by, saw },
             });
         }
+        planed
     }
 
     /// What else saves it: an edge or the faces at another angle, where that alone is lacking; or else something put on wherever it lacks.
-    fn of_rescues(&mut self, [made, new]: [&Wood; 2], laid: &Fit, may_lack: f64) {
+    fn of_rescues(&mut self, [made, new]: [&Wood; 2], laid: &Fit, may_lack: f64, planed: &[(EdgeName, usize)]) {
         if made.turned.is_some() || new.turned.is_some() {
             return;
         }
@@ -179,7 +184,20 @@ impl Verdict {
         });
         rescues.extend(patches.map(Rescue::Patched));
         cheapest_first(&mut rescues, made);
-        self.rescues = rescues.into_iter().map(|rescue| Priced { cost: rescue.cost(made), rescue }).collect();
+        let is_done = |index: usize, is: &EdgeName| planed.iter().any(|(edge, at)| *at == index && edge == is);
+        let besides = |rescue: &Rescue| -> Vec<Step> {
+            match rescue {
+                // The part stays where its joints hold it.
+                Rescue::Wedge(_) => Vec::new(),
+                Rescue::Rebevel { is, .. } => {
+                    let others = self.steps.iter().enumerate().filter(|(index, _)| !is_done(*index, is));
+                    others.map(|(_, step)| step.clone()).collect()
+                }
+                Rescue::Patched(_) => self.steps.clone(),
+            }
+        };
+        let priced = |rescue: Rescue| Priced { cost: rescue.cost(made), then: besides(&rescue), rescue };
+        self.rescues = rescues.into_iter().map(priced).collect();
     }
 
     fn of_turning(&mut self, [made, new]: [&Wood; 2], may_lack: f64) {
@@ -198,7 +216,13 @@ impl Verdict {
         }
     }
 
-    fn of_worked(&mut self, [made, new]: [&Wood; 2], laid: &Fit, pairs: &[(Option<&Worked>, Option<&Worked>)]) {
+    fn of_worked(
+        &mut self,
+        [made, new]: [&Wood; 2],
+        laid: &Fit,
+        pairs: &[(Option<&Worked>, Option<&Worked>)],
+        may_lack: f64,
+    ) {
         let mut off = laid.off.iter();
         let (mut fills, mut cuts, mut idle, mut through) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         let mut off_with = Vec::new();
@@ -207,7 +231,7 @@ impl Verdict {
                 (Some(was), Some(is)) => {
                     let off = off.next().copied().unwrap_or_default();
                     let filled = fills.len();
-                    self.of_one([made, new], laid, [was, is], off, (&mut fills, &mut cuts));
+                    self.of_one([made, new], laid, [was, is], (off, may_lack), (&mut fills, &mut cuts));
                     let along = (laid.there(is.mouth()) - was.mouth()).x.abs();
                     // What is filled and cut again is then where its pattern has it.
                     if was.holds_top() && along > PARED && fills.len() == filled {
@@ -228,13 +252,14 @@ impl Verdict {
         self.steps.extend(off_with.into_iter().chain(fills).chain(cuts).chain(through).chain(idle));
     }
 
-    /// What is to be done to something that is worked in both; `off` is how far it lies off across itself, mm.
+    /// What is to be done to something that is worked in both; `off` is how far it lies off across itself, mm, and no more than `may_lack` is
+    /// sawn off the surface that it goes in from without a word.
     fn of_one(
         &mut self,
         [made, new]: [&Wood; 2],
         laid: &Fit,
         [was, is]: [&Worked; 2],
-        off: f64,
+        (off, may_lack): (f64, f64),
         (fills, cuts): (&mut Vec<Step>, &mut Vec<Step>),
     ) {
         let larger = was.size().into_iter().zip(is.size()).map(|(was, is)| is - was);
@@ -249,6 +274,10 @@ impl Verdict {
         };
         let (axis, its) = (was.frame().w(), laid.place.way(is.frame().w()));
         let turn = axis.cross(its).length().atan2(axis.dot(its)).to_degrees();
+        // Turned about its own axis, a long mouth stands off at its ends.
+        let rolled = was.rolled(is, |v| laid.place.way(v));
+        let half = was.size().into_iter().fold(0.0, f64::max) / 2.0;
+        let off = off + half * rolled.to_radians().sin().abs();
         let is_off = off > PARED || turn > TURNED;
         let moved = || {
             let both = BothWorked::needed(was, is, made);
@@ -265,7 +294,7 @@ impl Verdict {
                 self.lacks.push(Lack::Tenon { what: name(), stands: true })
             }
             true => {
-                if let Some(depth) = is.depth().filter(|_| deeper < -SHORT) {
+                if let Some(depth) = is.depth().filter(|_| deeper < -may_lack) {
                     let [by, to] = [-deeper, depth].map(Length::from_mm);
                     cuts.push(Step::Shorten { what: name(), by, to });
                 }
@@ -279,10 +308,11 @@ impl Verdict {
             false if was.depth().is_some_and(|depth| depth - begins <= NOTICEABLE) => cuts.push(Step::Cut(name())),
             false if is_off || least < -PARED => {
                 let turned = (turn > TURNED).then(|| Angle::from_degrees(turn));
-                fills.push(Step::Fill { what: name(), off: moved(), turned, is_large: least < -PARED });
+                let rolled = Some(rolled).filter(|by| by.abs() > TURNED);
+                fills.push(Step::Fill { what: name(), off: moved(), turned, rolled, is_large: least < -PARED });
             }
             false if most > NOTICEABLE => cuts.push(Step::Enlarge(name())),
-            false if deeper > SHORT => {
+            false if deeper > may_lack => {
                 cuts.push(Step::Deepen { what: name(), by: Length::from_mm(deeper) });
             }
             false if off > SHORT => cuts.push(Step::Pare { what: name(), by: Length::from_mm(off) }),
@@ -489,7 +519,7 @@ pub(super) fn told(verdict: &Verdict, may_be_spared: bool) -> Option<MadeProblem
             });
             let missing = Length::from_mm(missing.fold(0.0, f64::max));
             let lacks = verdict.lacks.clone();
-            Some(MadeProblem::Again { part, lacks, rescues, steps, may_be_spared, missing })
+            Some(MadeProblem::Again { part, lacks, rescues, may_be_spared, missing })
         }
     }
 }

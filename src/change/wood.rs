@@ -198,7 +198,21 @@ impl Wood {
 
     /// What a maker calls one of its surfaces.
     pub fn name_of(&self, source: Source) -> String {
-        self.called(&self.board.surface(source))
+        self.corner_between(source).unwrap_or_else(|| self.called(&self.board.surface(source)))
+    }
+
+    /// What a maker calls a rounded corner of a board: by the edges that it lies between.
+    fn corner_between(&self, source: Source) -> Option<String> {
+        let edges = &self.board.edges;
+        let Source::Edge(index) = source else { return None };
+        let is_corner = |edge: &Edge| edge.name == EdgeName::Corner;
+        if !matches!(self.kind, Kind::Board(_)) || !edges.get(index).is_some_and(is_corner) {
+            return None;
+        }
+        let count = edges.len();
+        let beside = [(index + count - 1) % count, (index + 1) % count].map(|index| &edges[index]);
+        let [before, after] = beside.map(|edge| edge.name.words().into_owned());
+        (!beside.into_iter().any(is_corner)).then(|| format!("corner between {before} and {after}"))
     }
 
     /// What a maker calls a surface of such a part.

@@ -256,7 +256,7 @@ pub(super) fn called(worked: &Worked, wood: &Wood) -> String {
 
 fn worked_words(change: &WorkedChange, wood: &Wood, say: &Notation) -> String {
     let name = called(&change.what, wood);
-    let WorkedHow::Changed { moved, size, depth, turned, outline, copies } = &change.how else {
+    let WorkedHow::Changed { moved, size, depth, turned, rolled, outline, copies } = &change.how else {
         return format!("{name}: {}", if change.how == WorkedHow::Gone { "is no more" } else { "new" });
     };
     let mut told: Vec<String> =
@@ -272,6 +272,7 @@ fn worked_words(change: &WorkedChange, wood: &Wood, say: &Notation) -> String {
         _ => "goes through now".to_owned(),
     }));
     told.extend(turned.iter().map(|by| format!("its own axis turned by {}", say.angle(Angle::from_degrees(*by)))));
+    told.extend(rolled.iter().map(|by| format!("its mouth {}", rolled_words(*by, say))));
     told.extend(outline.iter().map(|by| match by.is_finite() {
         true => format!("its outline differs by up to {}", length(*by, say)),
         false => "its outline is of another kind".to_owned(),
@@ -279,6 +280,12 @@ fn worked_words(change: &WorkedChange, wood: &Wood, say: &Notation) -> String {
     let in_copies = |all: &[String]| if all.is_empty() { "all".to_owned() } else { all.join(", ") };
     told.extend(copies.iter().map(|[was, is]| format!("in {} (was in {})", in_copies(is), in_copies(was))));
     format!("{name}: {}", told.join("; "))
+}
+
+/// A turn of a mouth about its own axis, degrees, as a maker sees it: `turned by 3° clockwise, seen from outside`.
+pub fn rolled_words(by: f64, say: &Notation) -> String {
+    let way = if by > 0.0 { "clockwise" } else { "anticlockwise" };
+    format!("turned by {} {way}, seen from outside", say.angle(Angle::from_degrees(by.abs())))
 }
 
 pub(super) fn number_words(change: &NumberChange, say: &Notation) -> String {

@@ -1,9 +1,9 @@
 //! What is worked in a part beside its cuts, measured: where it begins, how large and how deep it is.
 
 use super::wood::{What, Worked};
-use crate::geometry::{Path, Placement, Plane, Point, Point3, Rect, Vec2, Vec3};
+use crate::geometry::{Path, Placement, Plane, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::solid::{End, Prism, Shape, Why};
-use crate::tolerance::NO_MOUTH;
+use crate::tolerance::{NO_MOUTH, NOTICEABLE};
 
 impl Worked {
     /// Whether a screw or a button holds a top in it, whose place in the top is marked from it.
@@ -80,6 +80,25 @@ impl Worked {
         mouth.into_iter().chain(bottom).collect()
     }
 
+    /// By how much another has its mouth turned about this one's own axis, degrees, above zero clockwise as one sees it who stands before the
+    /// part; `way` gives directions of the other here. Zero where no turn shows: of what is round.
+    pub fn rolled(&self, other: &Worked, way: impl Fn(Vec3) -> Vec3) -> f64 {
+        let (Shape::Prism(own), Shape::Prism(its)) = (&self.shape, &other.shape) else { return 0.0 };
+        if is_round(own) || is_round(its) {
+            return 0.0;
+        }
+        let axis = own.frame.w();
+        let across = |u: Vec3| u - axis * u.dot(axis);
+        let (from, to) = (across(own.frame.u()), across(way(its.frame.u())));
+        let turn = from.cross(to).dot(axis).atan2(from.dot(to)).to_degrees();
+        // What is as wide as thick is the same after a quarter turn, all else after half of one.
+        let [wide, thick] = self.size();
+        let same = if (wide - thick).abs() < NOTICEABLE { 90.0 } else { 180.0 };
+        let turn = turn - same * (turn / same).round();
+        // A mouth is looked into along its axis, a tenon at against it.
+        if self.stands { -turn } else { turn }
+    }
+
     /// How far its outline lies off another's at most, mm, middle on middle; infinity where that is of another kind.
     pub fn outline_off(&self, other: &Worked) -> f64 {
         match (&self.shape, &other.shape) {
@@ -103,6 +122,12 @@ impl Worked {
 fn farthest(own: &Path, other: &Path, shifted: Vec2) -> f64 {
     let looks = own.segments().iter().flat_map(|s| [0.0, 0.25, 0.5, 0.75].map(|t| s.eval(t) - shifted));
     looks.filter_map(|p: Point| other.nearest(p)).map(|near| near.0).fold(0.0, f64::max)
+}
+
+/// Whether a turn about its own axis does not show.
+fn is_round(prism: &Prism) -> bool {
+    let (bounds, straight) = (around(prism), |piece: &Segment| matches!(piece, Segment::Line(_)));
+    (bounds.width() - bounds.height()).abs() < NOTICEABLE && !prism.outline.segments().iter().any(straight)
 }
 
 fn around(prism: &Prism) -> Rect {

@@ -10,9 +10,10 @@ use super::load::{ShopFiles, Stopped, reading};
 use super::output::{Trouble, harmless, say, typed, typed_word};
 use super::records;
 use super::set;
-use crate::change::{Given, Kept, MadeProblem, Snapshot, Wood, measured};
+use crate::change::{Given, Kept, MadeProblem, Outcome, Snapshot, Verdict, Wood, measured};
 use crate::finding::{Finding, Names, RefusedChange, nearest, quoted};
 use crate::job::Job;
+use crate::model::made::MadePart;
 use crate::model::path::dotted;
 use crate::project::edit::{set_in, standing};
 use crate::project::{Reading, no_drawings, read_in};
@@ -23,6 +24,10 @@ use std::path::Path;
 /// What takes an entry back, and what says that nothing was measured.
 const NONE: &str = "none";
 const AS_DRAWN: [&str; 2] = ["as-drawn", "as drawn"];
+
+/// What says that all is done which was told: the part is as the file has it now. And what means every part.
+const DONE: &str = "done";
+const ALL: &str = "all";
 
 /// Where parts that exist stand in a file.
 const MADE: &str = "made";
@@ -66,14 +71,16 @@ struct Said {
     part: String,
     readings: Vec<String>,
     is_as_drawn: bool,
+    is_done: bool,
     is_none: bool,
 }
 
 impl Said {
     /// In the words of a command line; `None` where there are none.
     fn of(words: &[String]) -> Option<Said> {
-        let begins =
-            |word: &&String| word.contains('=') || word.as_str() == NONE || AS_DRAWN.contains(&word.as_str());
+        let begins = |word: &&String| {
+            word.contains('=') || [NONE, DONE].contains(&word.as_str()) || AS_DRAWN.contains(&word.as_str())
+        };
         let name: Vec<&str> = words.iter().take_while(|word| !begins(word)).map(String::as_str).collect();
         let rest = &words[name.len()..];
         let is = |what: &str| rest.iter().any(|word| word == what);
@@ -82,6 +89,7 @@ impl Said {
             part: name.join(" "),
             readings: set::request::changes(&readings),
             is_as_drawn: AS_DRAWN.iter().any(|words| is(words)),
+            is_done: is(DONE),
             is_none: is(NONE),
         })
     }
@@ -116,12 +124,34 @@ fn list(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) ->
         let cure = if said.remedy.is_empty() { String::new() } else { format!("\n  {}", said.remedy) };
         words.push_str(&format!("{}{cure}\n", capital(&said.message)));
     }
-    let rest = now.parts.iter().filter(|wood| !made.iter().any(|made| wood.is_called(&made.part)));
-    let rest: Vec<String> = rest.map(|wood| quoted(&wood.id)).collect();
+    let to_do = |verdict: &&Verdict| matches!(verdict.outcome(), Outcome::Trim | Outcome::Rescue);
+    if let Some(part) = verdicts.all.iter().filter(to_do).find_map(|verdict| verdict.part.as_ref()) {
+        words.push_str(&format!(
+            "Once what is told of a part is done, say so: fullsize made {} {} {DONE}.\n",
+            typed(file),
+            typed_word(part)
+        ));
+    }
+    let rest: Vec<String> = now.parts.iter().filter_map(|wood| not_made(wood, made)).collect();
     if !rest.is_empty() {
         words.push_str(&format!("Not said to be made: {}.\n", rest.join(", ")));
     }
     Ok(say(out, harmless(&words).as_bytes())?)
+}
+
+/// A part of which nothing is said, or its copies of which nothing is; `None` where all of it is said to be made.
+fn not_made(wood: &Wood, made: &[MadePart]) -> Option<String> {
+    let own: Vec<&MadePart> = made.iter().filter(|made| wood.is_called(&made.part)).collect();
+    if own.iter().any(|made| made.only.is_empty()) {
+        return None;
+    }
+    let is_said = |copy: &&String| own.iter().any(|made| made.only.contains(copy));
+    let left: Vec<&str> = wood.copies.iter().filter(|copy| !is_said(copy)).map(String::as_str).collect();
+    match (own.is_empty(), left.is_empty()) {
+        (true, _) => Some(quoted(&wood.id)),
+        (false, false) => Some(format!("{} ({})", quoted(&wood.id), left.join(", "))),
+        (false, true) => None,
+    }
 }
 
 fn capital(words: &str) -> String {
@@ -155,22 +185,135 @@ fn record(asked: &Made, said: &Said, files: &Files, out: &mut dyn Write, err: &m
         return set::change(&asked.file, &[format!("{}={NONE}", dotted(&[MADE.to_owned(), key]))], files, out, err);
     }
     let mut kept = keeping::read(&asked.file, files)?;
+    if said.is_done {
+        return done(asked, said, (&text, kept), files, out, err);
+    }
+    if said.part == ALL {
+        return all(asked, said, (&text, kept), files, out, err);
+    }
     let found = match made_before(asked, said, &text, &kept) {
         Some(found) => found,
         None => found(asked, (&said.part, &text), files, err)?,
     };
     let key = key_of(&found);
     still_known(asked, (&text, &key), &found, &kept)?;
+    told_once(asked, (&text, &key), &found)?;
     let changes = changes(&text, &key, &found, said)?;
     fits(asked, (&text, &key), &found, &changes, files, err)?;
     kept.keep(&found.wood, &found.numbers);
-    let kept = vec![keeping::output(&asked.file, &kept)];
-    files.write(kept, &Replace { force: false }, &mut std::io::sink()).map(|_| ())?;
+    keep(asked, &kept, files)?;
     say(
         out,
         harmless(&format!("{} as {} has it, rev {}.\n", found.wood.name, found.of, found.wood.revision)).as_bytes(),
     )?;
     set::change(&asked.file, &changes, files, out, err)
+}
+
+/// Says that all is done which was told of a part: it is as the file has it now.
+fn done(
+    asked: &Made,
+    said: &Said,
+    (text, mut kept): (&str, Kept),
+    files: &Files,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    if !said.readings.is_empty() || said.is_as_drawn || asked.by.is_some() {
+        return Err(Trouble::new(format!(
+            "{DONE} says that a part is as the file has it: give nothing else with it"
+        ))
+        .into());
+    }
+    let key = entry_called(text, &said.part, &asked.copy)
+        .ok_or_else(|| Trouble::new(format!("{} says nothing of {}", asked.file.display(), quoted(&said.part))))?;
+    let root: Value = serde_json::from_str(text).unwrap_or_default();
+    let entry = root.get(MADE).and_then(|made| made.get(&key)).cloned().unwrap_or_default();
+    let part = entry.get("part").and_then(Value::as_str).unwrap_or(&key);
+    let only = entry.get("only").and_then(Value::as_array).into_iter().flatten();
+    let copies: Vec<String> = only.filter_map(Value::as_str).map(str::to_owned).collect();
+    let now = as_the_file_has_it(asked, part, files, err)?;
+    let found = Found { copies, key: Some(key.clone()), ..now };
+    kept.keep(&found.wood, &found.numbers);
+    let anew =
+        Said { part: part.to_owned(), readings: Vec::new(), is_as_drawn: false, is_done: true, is_none: false };
+    let changes = changes(text, &key, &found, &anew)?;
+    keep(asked, &kept, files)?;
+    set::change(&asked.file, &changes, files, out, err)
+}
+
+/// Says of every part that it is made.
+fn all(
+    asked: &Made,
+    said: &Said,
+    (text, mut kept): (&str, Kept),
+    files: &Files,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    if !said.readings.is_empty() || !asked.copy.is_empty() {
+        return Err(
+            Trouble::new(format!("what was measured is said of one part: name it in the place of {ALL}")).into()
+        );
+    }
+    let mut changed = Vec::new();
+    let mut told = String::new();
+    for part in snapshot(asked, files, err)?.parts {
+        let found = found(asked, (&part.id, text), files, err)?;
+        let key = key_of(&found);
+        still_known(asked, (text, &key), &found, &kept)?;
+        told_once(asked, (text, &key), &found)?;
+        told.push_str(&format!("{} as {} has it, rev {}.\n", found.wood.name, found.of, found.wood.revision));
+        changed.extend(changes(text, &key, &found, said)?);
+        kept.keep(&found.wood, &found.numbers);
+    }
+    keep(asked, &kept, files)?;
+    say(out, harmless(&told).as_bytes())?;
+    set::change(&asked.file, &changed, files, out, err)
+}
+
+/// Writes the wood of parts that exist beside the file.
+fn keep(asked: &Made, kept: &Kept, files: &Files) -> Result<(), Trouble> {
+    let output = keeping::output(&asked.file, kept);
+    files.write(vec![output], &Replace { force: false }, &mut std::io::sink()).map(|_| ())
+}
+
+/// The piece as its file has it.
+fn snapshot(asked: &Made, files: &Files, err: &mut dyn Write) -> Result<Snapshot, Stopped> {
+    let input = Input { file: asked.file.clone(), variant: None, shop: None, font: Vec::new() };
+    let Reading { project, findings, sources } = reading(&input, files)?;
+    let Some(project) = project else {
+        super::load::say(&findings, &sources, err);
+        return Err(Stopped::ByFinding);
+    };
+    Ok(Snapshot::of(&Job::new(project))?)
+}
+
+/// A part as its file has it.
+fn as_the_file_has_it(asked: &Made, part: &str, files: &Files, err: &mut dyn Write) -> Result<Found, Stopped> {
+    let piece = snapshot(asked, files, err)?;
+    let name = asked.file.display().to_string();
+    Ok(one_called(&piece, part, &asked.copy, &name).ok_or_else(|| no_part(part, &piece, &name))?)
+}
+
+/// Refuses to say of a copy that it is made of which another entry says so already: of two none could be told to be right.
+fn told_once(asked: &Made, (text, key): (&str, &str), found: &Found) -> Result<(), Trouble> {
+    let root: Value = serde_json::from_str(text).unwrap_or_default();
+    let entries = root.get(MADE).and_then(Value::as_object).into_iter().flatten();
+    for (other, entry) in entries.filter(|(other, _)| *other != key) {
+        let part = entry.get("part").and_then(Value::as_str).unwrap_or(other);
+        let only: Vec<&str> =
+            entry.get("only").and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_str).collect();
+        let Some(copy) = found.copies.iter().find(|copy| only.contains(&copy.as_str())) else { continue };
+        if found.wood.is_called(part) {
+            return Err(Trouble::new(format!(
+                "{copy} is said to be made already, in {}: take that back first (fullsize made {} {} none), or say it of that alone",
+                quoted(other),
+                typed(&asked.file),
+                typed_word(other)
+            )));
+        }
+    }
+    Ok(())
 }
 
 /// The part as which an entry of the file has it that is read again, or read as drawn: wood does not change with a later print. `None` where
@@ -265,15 +408,7 @@ fn found(asked: &Made, (part, text): (&str, &str), files: &Files, err: &mut dyn 
     if let Some(found) = printed.pop() {
         return Ok(found);
     }
-    let input = Input { file: asked.file.clone(), variant: None, shop: None, font: Vec::new() };
-    let Reading { project, findings, sources } = reading(&input, files)?;
-    let Some(project) = project else {
-        super::load::say(&findings, &sources, err);
-        return Err(Stopped::ByFinding);
-    };
-    let piece = Snapshot::of(&Job::new(project))?;
-    let name = asked.file.display().to_string();
-    Ok(one_called(&piece, part, &asked.copy, &name).ok_or_else(|| no_part(part, &piece, &name))?)
+    as_the_file_has_it(asked, part, files, err)
 }
 
 /// A part of a piece by its name, or by that of a copy.

@@ -3,7 +3,7 @@
 use super::listed;
 use crate::change::{
     Cost, FarReading, Lack, MadeName, MadeProblem, PLANED_SAFELY, Patch, Priced, Rescue, Setting, Slimmer, Step,
-    Unfit, Wedge,
+    Unfit, Wedge, rolled_words,
 };
 use crate::finding::{Cures, Said, Words, and, quoted};
 use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
@@ -13,6 +13,9 @@ use crate::units::{Angle, Length, MM_PER_INCH, Notation, Units};
 fn other_numbers(may_be_spared: bool) -> &'static str {
     if may_be_spared { "; which other numbers would spare it says fullsize made FILE --offers" } else { "" }
 }
+
+/// What a maker does whose boards all came out thinner.
+const THIN: &str = ", or give the thickness that is there as the part's own in the file and see what follows";
 
 /// Cubic millimetres in a cubic centimetre, and in a cubic inch.
 const MM3_TO_A_CM3: f64 = 1000.0;
@@ -68,13 +71,14 @@ impl Step {
             }
             Step::Turn { place, to } => format!("turn the {place} down to {}", say.length(*to)),
             Step::Along(words) => format!("work along it as it is now: {words}"),
-            Step::Fill { what, off, turned, is_large } => {
+            Step::Fill { what, off, turned, rolled, is_large } => {
                 let off = off.iter().map(|(by, towards)| format!("{} towards the {towards}", say.length(*by)));
                 let off = off.collect::<Vec<String>>().join(" and ");
                 let large = if *is_large { " (it is too large)" } else { "" };
                 let moved = if off.is_empty() { String::new() } else { format!(", {off} of where it is") };
                 let turned = turned.map_or(String::new(), |by| format!(", its own axis turned by {}", say.angle(by)));
-                format!("fill {what}{large} and cut it again{moved}{turned}")
+                let rolled = rolled.map_or(String::new(), |by| format!(", {}", rolled_words(by, say)));
+                format!("fill {what}{large} and cut it again{moved}{turned}{rolled}")
             }
             Step::Cut(what) => format!("cut {what}"),
             Step::Enlarge(what) => format!("cut {what} larger, as the pattern has it"),
@@ -181,7 +185,7 @@ impl Wedge {
 impl Rescue {
     fn said(&self, say: &Notation) -> String {
         match self {
-            Rescue::Rebevel { edge, lost, saw } => {
+            Rescue::Rebevel { edge, lost, saw, .. } => {
                 let set = saw.map_or_else(String::new, |saw| format!(" ({})", saw.said(say)));
                 format!("bevel the {edge} again{set}, and have it {} less deep", say.length(*lost))
             }
@@ -194,16 +198,16 @@ impl Rescue {
 impl Patch {
     fn said(&self, say: &Notation) -> String {
         match self {
-            Patch::Pack { at, is_end, thickness, size: [long, wide], is_veneer, .. } => {
+            Patch::Pack { at, is_end, thickness, size: [long, wide], is_veneer, covers, .. } => {
                 let what = if *is_veneer { "veneer" } else { "a piece" };
                 let size = format!("{} by {}", say.length(*long), say.length(*wide));
-                let grain = match is_end {
-                    true => {
-                        "on end grain, where glue alone holds badly, and over what is worked there, which is cut again"
-                    }
-                    false => "grain as the part's",
-                };
-                format!("glue {what} {} thick to the {at}, {size} and some over, {grain}", say.length(*thickness))
+                let grain =
+                    if *is_end { "on end grain, where glue alone holds badly" } else { "grain as the part's" };
+                let over = if *covers { ", over what is worked there, which is cut again" } else { "" };
+                format!(
+                    "glue {what} {} thick to the {at}, {size} and some over, {grain}{over}",
+                    say.length(*thickness)
+                )
             }
             Patch::Loose { what, stands: true } => {
                 format!("saw {what} off at its shoulder and mortise both parts for a loose tenon")
@@ -239,22 +243,24 @@ impl Cost {
     }
 }
 
-/// What is to be done besides to a part that is saved, whatever saves it.
-fn and_then(saved: &[Priced], all: &[Step], say: &Notation) -> String {
-    match saved.is_empty() || all.is_empty() {
-        true => String::new(),
-        false => format!("; in each of these cases also: {}", steps(all, say)),
-    }
-}
-
-/// What saves a part, the cheapest first; empty where nothing does.
-fn rescues(all: &[Priced], say: &Notation) -> String {
-    let said: Vec<String> =
-        all.iter().map(|one| format!("{} [{}]", one.rescue.said(say), one.cost.said(say))).collect();
-    match said.as_slice() {
+/// What saves a part, the cheapest first, each with what is then to be done besides; empty where nothing does. `besides` is whether the
+/// part is not told already what else is to be done to it.
+fn rescues(all: &[Priced], besides: bool, say: &Notation) -> String {
+    let said = |one: &Priced| {
+        let then = match one.then.is_empty() || !besides {
+            true => String::new(),
+            false => format!(", and then {}", steps(&one.then, say)),
+        };
+        format!("{} [{}]{then}", one.rescue.said(say), one.cost.said(say))
+    };
+    match all {
         [] => String::new(),
-        [only] => format!("; or {only}"),
-        several => format!("; or, the cheapest first: {}", several.join("; or ")),
+        [only] => format!("; or {}", said(only)),
+        several => {
+            let ways: Vec<String> =
+                several.iter().enumerate().map(|(at, one)| format!("({}) {}", at + 1, said(one))).collect();
+            format!("; or one of these ways, the cheapest first: {}", ways.join("; "))
+        }
     }
 }
 
@@ -274,23 +280,24 @@ impl Words for MadeProblem {
             ),
             MadeProblem::Trims { part, steps: all, rescues: saved, .. } => Said::new(
                 format!("{} is made already, and what is wanted now can be cut from it", part.said()),
-                format!("{}{}", steps(all, say), rescues(saved, say)),
+                format!("{}{}", steps(all, say), rescues(saved, false, say)),
             ),
             MadeProblem::Rescued { part, steps: all, rescues: saved, may_be_spared, .. } => Said::new(
                 format!(
                     "{} is made already: its wood holds what is wanted now, but not all that is worked in it stands where it is wanted",
                     part.said()
                 ),
-                format!("{}{}{}", steps(all, say), rescues(saved, say), other_numbers(*may_be_spared)),
+                format!("{}{}{}", steps(all, say), rescues(saved, false, say), other_numbers(*may_be_spared)),
             ),
-            MadeProblem::Again { part, lacks, rescues: saved, steps: all, may_be_spared, .. } => {
+            MadeProblem::Again { part, lacks, rescues: saved, may_be_spared, .. } => {
+                let is_thin = lacks.iter().any(|lack| matches!(lack, Lack::Thickness(_)));
                 let lacks: Vec<String> = lacks.iter().map(|lack| lack.said(say)).collect();
                 Said::new(
                     format!("{} is made already, and lacks {}", part.said(), lacks.join(" and ")),
                     format!(
                         "make it again by its pattern, or take the change back{}{}{}",
-                        rescues(saved, say),
-                        and_then(saved, all, say),
+                        if is_thin { THIN } else { "" },
+                        rescues(saved, true, say),
                         other_numbers(*may_be_spared)
                     ),
                 )
@@ -379,6 +386,14 @@ fn unfit(part: &MadeName, why: &Unfit) -> Said {
         Unfit::NoBoard => Said::new(
             format!("{of} is drawn directly: only its thickness is read, and what was trimmed off its edges"),
             "leave the other readings out, or draw it as it is",
+        ),
+        Unfit::NoEnd => Said::new(
+            format!("{of} has no sawn end by which a length or a width along it would be meant"),
+            "say what went off an edge: \"front edge trimmed=15\", by the edge's name",
+        ),
+        Unfit::TrimmedTwice(edge) => Said::new(
+            format!("what went off the {edge} of {of} is told twice, along its curve and by a straight cut"),
+            "say one of them, and take the other back with =none",
         ),
         Unfit::AllRound(edge) => Said::new(
             format!("the {edge} of {of} goes all round it: it has no side from which something is trimmed"),

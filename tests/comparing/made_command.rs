@@ -420,7 +420,7 @@ fn a_trimmed_top_holds_one_that_is_narrower_by_as_much() {
         let (code, words) = outcome(865.0);
         // Its corners are rounded again; a straight edge is bowed again too.
         assert_eq!(code, "made-trims", "{reading}: {words}");
-        assert!(words.contains("off the corner"), "{words}");
+        assert!(words.contains("off the corner between front edge and "), "{words}");
         assert_eq!(words.contains("off the front edge"), field == "trimmed_straight", "{words}");
     }
 }
@@ -445,4 +445,48 @@ fn shims_are_sheets_of_their_own() {
     ran(&shop, &["print", "table.json", "-o", "all.pdf"]);
     let refused = shop.run(&["made", "table.json", "--shims", "all.pdf"]);
     assert!(!refused.status.success() && text(&refused.stderr).contains("print"), "{}", text(&refused.stderr));
+}
+
+/// Every part is said to be made at once; what is then done to one is said in a word, after which it is as the file has it.
+#[test]
+fn all_parts_are_made_and_what_is_told_is_done() {
+    let shop = shop();
+    ran(&shop, &["made", "table.json", "all"]);
+    assert_eq!(findings(&shop).iter().map(|(code, _)| code.as_str()).collect::<Vec<_>>(), ["made-keeps"]);
+    assert!(!text(&ran(&shop, &["made", "table.json"]).stdout).contains("Not said to be made"));
+    ran(&shop, &["set", "table.json", "height=730", "base.leg.foot=64"]);
+    let is_told = |shop: &Shop| findings(shop).iter().any(|(_, words)| words.starts_with("leg "));
+    assert!(is_told(&shop));
+    let listed = text(&ran(&shop, &["made", "table.json"]).stdout);
+    let line = listed.lines().find_map(|line| line.split_once("is done, say so: ")).expect("a line").1;
+    let done = shop.pasted(line.trim_end_matches('.'));
+    assert!(done.status.success(), "{line}: {}", text(&done.stderr));
+    let done = ran(&shop, &["made", "table.json", "leg", "done"]);
+    assert!(!is_told(&shop), "{}", text(&done.stderr));
+    let refused = shop.run(&["made", "table.json", "leg", "done", "thickness=40"]);
+    assert!(!refused.status.success() && text(&refused.stderr).contains("give nothing else"));
+}
+
+/// Copies of which nothing is said are named, and no copy stands in two entries.
+#[test]
+fn copies_that_are_not_made_are_named() {
+    let shop = shop();
+    ran(&shop, &["made", "table.json", "leg", "--copy", "left front leg"]);
+    let listed = text(&ran(&shop, &["made", "table.json"]).stdout);
+    let rest = listed.lines().find_map(|line| line.strip_prefix("Not said to be made: ")).expect("a line");
+    assert!(rest.contains("\"leg\" (right front leg, ") && !rest.contains("left front leg"), "{rest}");
+    let again = ["made", "table.json", "leg", "--copy", "left front leg", "--copy", "right back leg"];
+    let refused = shop.run(&again);
+    assert!(text(&refused.stderr).contains("left front leg is said to be made already"), "{}", text(&refused.stderr));
+}
+
+/// What no part can be read by is refused with what would do.
+#[test]
+fn readings_that_say_one_thing_twice_or_nothing_are_refused() {
+    let shop = shop();
+    let twice = shop.run(&["made", "table.json", "top", "front edge trimmed=12", "front edge trimmed straight=12"]);
+    assert!(text(&twice.stderr).contains("told twice"), "{}", text(&twice.stderr));
+    let no_end = text(&shop.run(&["made", "table.json", "top", "front edge=1700"]).stderr);
+    assert!(no_end.contains("no sawn end") && no_end.contains("trimmed=15"), "{no_end}");
+    assert!(!shop.path("table.made.json").exists());
 }

@@ -6,6 +6,7 @@ mod made_command;
 mod offers;
 mod planted;
 mod printed;
+mod readings;
 mod rescues;
 mod whole;
 

@@ -4,7 +4,7 @@
 use super::{changed, table};
 use fullsize::board::Source;
 use fullsize::change::{
-    Kept, MadeName, Patch, Priced, Rescue, SHORT, Snapshot, Verdict, Verdicts, Wedge, Wood, verdict,
+    Kept, MadeName, Patch, Priced, Rescue, SHORT, Snapshot, Step, Verdict, Verdicts, Wedge, Wood, verdict,
 };
 use fullsize::geometry::{Plane, Point3, Vec3};
 use fullsize::job::Job;
@@ -110,8 +110,8 @@ fn an_edge_bevelled_again_loses_what_its_thickness_makes_of_it() {
     let mut told = 0;
     for (was, is) in [(6.0, 7.5), (8.0, 6.0), (5.0, 8.0)] {
         let (made, wanted) = (wood(&at(was), "apron"), wood(&at(is), "apron"));
-        for Priced { rescue, cost } in &judged(&made, &wanted).rescues {
-            let Rescue::Rebevel { lost: found, edge, saw } = rescue else { continue };
+        for Priced { rescue, cost, .. } in &judged(&made, &wanted).rescues {
+            let Rescue::Rebevel { lost: found, edge, saw, .. } = rescue else { continue };
             let upper = usize::from(edge == "upper edge");
             // How far in the arrises of the edge on the face and on the far side lie.
             let inward = if upper == 1 { -1.0 } else { 1.0 };
@@ -328,4 +328,36 @@ fn a_wedge_is_drawn_as_its_section() {
     let slope = outline.width().hypot(outline.height());
     assert!((slope - (high[0] - low[0])).abs() < 0.01, "{slope}");
     assert!((outline.height().atan2(outline.width()).to_degrees() - 1.5).abs() < 0.02, "{outline:?}");
+}
+
+/// A way in which the part stays as its joints hold it asks for nothing besides, and one that bevels an edge again does not plane that edge once
+/// more.
+#[test]
+fn no_way_asks_for_what_it_does_itself() {
+    let mut seen = [0, 0];
+    for (was, is) in [(5.0, 8.0), (8.0, 5.0), (6.0, 9.0)] {
+        let verdict = judged(&wood(&at(was), "apron"), &wood(&at(is), "apron"));
+        for Priced { rescue, then, .. } in &verdict.rescues {
+            match rescue {
+                Rescue::Wedge(_) => {
+                    assert_eq!(then, &[]);
+                    seen[0] += 1;
+                }
+                Rescue::Rebevel { edge: own, .. } => {
+                    assert!(
+                        !then.iter().any(|step| matches!(step, Step::Edge { edge, .. } if edge == own)),
+                        "{then:?}"
+                    );
+                    assert_eq!(then.len() + usize::from(is_planed(&verdict, own)), verdict.steps.len());
+                    seen[1] += 1;
+                }
+                Rescue::Patched(_) => assert_eq!(then, &verdict.steps),
+            }
+        }
+    }
+    assert!(seen.iter().all(|count| *count > 0), "{seen:?}");
+}
+
+fn is_planed(verdict: &Verdict, own: &str) -> bool {
+    verdict.steps.iter().any(|step| matches!(step, Step::Edge { edge, .. } if edge == own))
 }

@@ -1,11 +1,11 @@
 //! The edges of a part that exists: moved to the widths that were read at its ends, tilted to the bevels.
 
-use super::{Unfit, end, run, surface};
+use super::{Unfit, end, is_trimmed, run, surface};
 use crate::board::{Edge, Role, Source};
 use crate::change::place::readiness;
 use crate::change::wood::Wood;
 use crate::geometry::{Affine, Plane, Point, Point3, Segment, Vec2, Vec3};
-use crate::model::made::{Read, Readings};
+use crate::model::made::Readings;
 use crate::tolerance::{NO_LEAN, ON_SURFACE, SAME_PLACE};
 use crate::units::Length;
 
@@ -36,14 +36,14 @@ fn cuts_of(wood: &Wood) -> Vec<String> {
     cuts.map(|source| wood.name_of(source)).collect()
 }
 
-/// Moves the edge by which widths are meant.
-pub(super) fn edges(wood: &mut Wood, drawn: &Wood, read: &Readings) -> Result<(), Unfit> {
+/// Moves the edge by which widths are meant, and gives it.
+pub(super) fn edges(wood: &mut Wood, drawn: &Wood, read: &Readings) -> Result<Option<Source>, Unfit> {
     if read.widths.is_empty() {
-        return Ok(());
+        return Ok(None);
     }
     let edge = match &read.narrow_at {
         Some(name) => surface(drawn, name)?,
-        None => narrowed(drawn, &read.widths)?,
+        None => narrowed(drawn, read)?,
     };
     let mut stations = Vec::new();
     for (name, width) in &read.widths {
@@ -57,13 +57,13 @@ pub(super) fn edges(wood: &mut Wood, drawn: &Wood, read: &Readings) -> Result<()
         Source::Edge(index) => moved_edge(&mut wood.board.edges, index, &stations),
         Source::Face | Source::Far => {}
     }
-    Ok(())
+    Ok(Some(edge))
 }
 
-/// The edge that is most readily planed of those that the ends meet whose widths were read.
-fn narrowed(drawn: &Wood, widths: &[Read<Length>]) -> Result<Source, Unfit> {
-    let mut met: Vec<(u8, usize, Source)> = Vec::new();
-    for (name, _) in widths {
+/// Of the edges that the ends meet whose widths were read the one that was trimmed, else that which is most readily planed.
+fn narrowed(drawn: &Wood, read: &Readings) -> Result<Source, Unfit> {
+    let mut met: Vec<(bool, u8, usize, Source)> = Vec::new();
+    for (name, _) in &read.widths {
         let own = Source::Cut(end(drawn, name)?);
         let corners = drawn.solid.face.corners();
         let beside = corners.iter().filter_map(|(_, before, after)| match (*before == own, *after == own) {
@@ -77,11 +77,11 @@ fn narrowed(drawn: &Wood, widths: &[Read<Length>]) -> Result<Source, Unfit> {
                 Source::Edge(index) | Source::Cut(index) => index,
                 Source::Face | Source::Far => 0,
             };
-            (order, number, source)
+            (!is_trimmed(drawn, read, source), order, number, source)
         });
         met.extend(ranked);
     }
-    met.sort_by_key(|(order, number, _)| (*order, *number));
+    met.sort_by_key(|(is_other, order, number, _)| (*is_other, *order, *number));
     met.first().map(|(.., source)| *source).ok_or(Unfit::Nothing)
 }
 

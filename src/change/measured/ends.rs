@@ -1,7 +1,7 @@
 //! The ends of a part that exists: each plane of the lengths and angles that were read of it, with what is worked in the end.
 
 use super::edges::{bevelled_edges, run_back_to, run_to};
-use super::{Unfit, end, ends_of, run, surface};
+use super::{Unfit, end, ends_of, is_trimmed, run, surface};
 use crate::board::{Role, Source};
 use crate::change::wood::{Wood, Worked};
 use crate::geometry::{Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3};
@@ -35,13 +35,13 @@ fn reached(run: &Path, length: f64) -> Option<Point> {
     at(f64::midpoint(near, far))
 }
 
-/// Moves the ends that were measured, with what is worked in them.
+/// Moves the ends that were measured, with what is worked in them. Gives the one that lengths tell.
 pub(super) fn ends(
     wood: &mut Wood,
     drawn: &Wood,
     read: &Readings,
     residuals: &mut Vec<(String, f64)>,
-) -> Result<(), Unfit> {
+) -> Result<Option<Source>, Unfit> {
     let angled = read.mitres.iter().chain(&read.bevels).map(|(name, _)| name);
     let mut moved: Vec<usize> = Vec::new();
     for name in angled {
@@ -54,7 +54,12 @@ pub(super) fn ends(
     let has_lengths = !(read.lengths.is_empty() && read.far_lengths.is_empty());
     let short_at = match &read.short_at {
         Some(name) => Some(end(drawn, name)?),
-        None if has_lengths => moved.first().copied().or_else(|| ends_of(drawn).next()),
+        // Of several the one that was trimmed is meant.
+        None if has_lengths => {
+            let trimmed = || ends_of(drawn).find(|index| is_trimmed(drawn, read, Source::Cut(*index)));
+            let end = moved.first().copied().or_else(trimmed).or_else(|| ends_of(drawn).next());
+            Some(end.ok_or(Unfit::NoEnd)?)
+        }
         None => None,
     };
     moved.extend(short_at);
@@ -71,7 +76,8 @@ pub(super) fn ends(
         take_along(wood, index, &plane);
         wood.board.cuts[index].plane = plane;
     }
-    bevelled_edges(wood, drawn, read)
+    bevelled_edges(wood, drawn, read)?;
+    Ok(short_at.filter(|_| has_lengths).map(Source::Cut))
 }
 
 /// The points of an end's plane at which lengths along edges end.

@@ -60,6 +60,10 @@ pub enum Unfit {
     ThicknessOnly,
     /// It is drawn directly: its thickness and what was trimmed off its edges are read.
     NoBoard,
+    /// It has no sawn end by which a length or a width would be meant.
+    NoEnd,
+    /// What was trimmed off an edge is told along its curve and by a straight cut.
+    TrimmedTwice(String),
     /// An edge that goes all round has no side from which something is trimmed.
     AllRound(String),
     /// Nothing would be left of it.
@@ -89,11 +93,17 @@ pub fn measured(drawn: &Wood, made: &MadePart) -> Result<Measured, Unfit> {
     if let Some(thickness) = read.thickness {
         wood.board.thickness = thickness.mm();
     }
+    if let Some((name, _)) =
+        read.trimmed.iter().find(|(name, _)| read.trimmed_straight.iter().any(|(n, _)| n == name))
+    {
+        return Err(Unfit::TrimmedTwice(name.clone()));
+    }
     let mut residuals = Vec::new();
-    edges(&mut wood, drawn, read)?;
+    let narrow = edges(&mut wood, drawn, read)?;
     wood.solid = wood.board.solid().map_err(|_| Unfit::Nothing)?;
-    ends(&mut wood, drawn, read, &mut residuals)?;
-    trimmed(&mut wood, drawn, read)?;
+    let short = ends(&mut wood, drawn, read, &mut residuals)?;
+    // Where a width or a length tells what is left, that is what is left, whatever was trimmed.
+    trimmed(&mut wood, drawn, read, &[narrow, short])?;
     wood.solid = wood.board.solid().map_err(|_| Unfit::Nothing)?;
     Ok(Measured {
         accuracy: accuracy(drawn, read),
@@ -119,11 +129,17 @@ fn end(wood: &Wood, name: &str) -> Result<usize, Unfit> {
     let is_end = |index: &usize| wood.board.cuts.get(*index).is_some_and(|cut| cut.role == Role::End);
     match surface(wood, name)? {
         Source::Cut(index) if is_end(&index) => Ok(index),
-        _ => Err(Unfit::NoSuch {
-            name: name.to_owned(),
-            known: ends_of(wood).map(|index| wood.name_of(Source::Cut(index))).collect(),
-        }),
+        _ => {
+            let known: Vec<String> = ends_of(wood).map(|index| wood.name_of(Source::Cut(index))).collect();
+            Err(if known.is_empty() { Unfit::NoEnd } else { Unfit::NoSuch { name: name.to_owned(), known } })
+        }
     }
+}
+
+/// Whether something was trimmed off a surface.
+fn is_trimmed(wood: &Wood, read: &Readings, source: Source) -> bool {
+    let name = wood.name_of(source);
+    read.trimmed.iter().chain(&read.trimmed_straight).any(|(other, _)| *other == name)
 }
 
 /// The ends of a part, the most readily sawn first.

@@ -14,12 +14,14 @@ use crate::tolerance::SAME_PLACE;
 /// then along that line, so that it does not turn back into the wood.
 const RUNS_ON: f64 = 0.9;
 
-/// Takes off what was read.
-pub(super) fn trimmed(wood: &mut Wood, drawn: &Wood, read: &Readings) -> Result<(), Unfit> {
+/// Takes off what was read, but of surfaces of which other readings tell where they are.
+pub(super) fn trimmed(wood: &mut Wood, drawn: &Wood, read: &Readings, told: &[Option<Source>]) -> Result<(), Unfit> {
     let curved = read.trimmed.iter().map(|one| (one, Along::Itself));
     let straight = read.trimmed_straight.iter().map(|one| (one, Along::AStraightCut));
     for ((name, by), along) in curved.chain(straight) {
-        match surface(drawn, name)? {
+        let source = surface(drawn, name)?;
+        match source {
+            _ if told.contains(&Some(source)) => {}
             Source::Cut(index) => {
                 let plane = wood.board.cuts[index].plane;
                 let on = Point3::ORIGIN + plane.normal() * (plane.offset() - by.mm());

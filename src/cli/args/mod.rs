@@ -404,7 +404,8 @@ pub struct Made {
     /// The project file
     pub file: PathBuf,
     /// The part, as the schedule calls it, then nothing or `as-drawn`, what was measured on it ("lower edge=482.5",
-    /// thickness=23.4, "right end mitre=7.5", ...), or `none` to take it back. Without it: lists what is made and what becomes of it
+    /// thickness=23.4, "right end mitre=7.5", ...), `done` once all is done that was told of it,
+    /// or `none` to take it back; `all` for every part. Without it: lists what is made and what becomes of it
     #[arg(value_name = "PART", allow_negative_numbers = true)]
     pub words: Vec<String>,
     /// Only this copy, as the schedule calls it; may be given several times
