@@ -8,7 +8,7 @@ use fullsize::change::{Fit, Lack, MadeName, Outcome, SHORT, Snapshot, Step, Verd
 use fullsize::finding::Place;
 use fullsize::geometry::{Mesh, Plane, Point, Point3, Segment, Vec2, Vec3};
 use fullsize::model::made::{MadePart, Readings};
-use fullsize::units::{Angle, Length, Notation, Units};
+use fullsize::units::{Length, Notation, Units};
 use serde_json::{Value as Json, json};
 use std::env;
 
@@ -16,11 +16,11 @@ fn name() -> MadeName {
     MadeName { part: "part".to_owned(), code: "code".to_owned(), only: Vec::new(), measured: false }
 }
 
-fn part<'a>(piece: &'a Snapshot, id: &str) -> &'a Wood {
+pub(super) fn part<'a>(piece: &'a Snapshot, id: &str) -> &'a Wood {
     piece.parts.iter().find(|wood| wood.id == id).unwrap_or_else(|| panic!("no {id}"))
 }
 
-fn judged(made: &Wood, new: &Wood) -> Verdict {
+pub(super) fn judged(made: &Wood, new: &Wood) -> Verdict {
     verdict(made, new, name(), SHORT, &Notation::of(Units::Mm))
 }
 
@@ -30,7 +30,7 @@ fn after(file: &Json, id: &str, changes: &[(&str, Json)]) -> Verdict {
 }
 
 /// A part of a piece with readings.
-fn read(wood: &Wood, read: Readings) -> Wood {
+pub(super) fn read(wood: &Wood, read: Readings) -> Wood {
     let made = MadePart {
         name: wood.id.clone(),
         place: Place::default(),
@@ -44,7 +44,7 @@ fn read(wood: &Wood, read: Readings) -> Wood {
     measured(wood, &made).unwrap_or_else(|why| panic!("{why:?}")).wood
 }
 
-fn mm(length: f64) -> Length {
+pub(super) fn mm(length: f64) -> Length {
     Length::from_mm(length)
 }
 
@@ -141,7 +141,7 @@ const NUMBERS: [(&str, f64, bool); 14] = [
     ("/base/stretcher/depth", 6.0, false),
 ];
 
-fn number(file: &Json, path: &str) -> Option<f64> {
+pub(super) fn number(file: &Json, path: &str) -> Option<f64> {
     let value = file.pointer(path)?;
     let words = value.as_str().map(|words| words.trim_end_matches("deg").trim_end_matches('°').trim().to_owned());
     value.as_f64().or_else(|| words?.parse().ok())
@@ -168,7 +168,7 @@ fn tried(file: &Json) -> Option<Snapshot> {
 }
 
 /// The wood alone: mortises are asked elsewhere.
-fn bare(wood: &Wood) -> Wood {
+pub(super) fn bare(wood: &Wood) -> Wood {
     Wood { worked: Vec::new(), numbers: Vec::new(), ..wood.clone() }
 }
 
@@ -521,100 +521,6 @@ fn what_is_sawn_off_an_end_goes_from_the_mortise_in_it() {
             assert!(deeper.is_empty() && cut == sawn(&found).len() && cut > 0, "{found:#?}");
         }
     }
-}
-
-/// Three lengths fix an end whatever its angles are; a fourth that contradicts them is told with what it is off.
-#[test]
-fn three_lengths_fix_an_end_and_a_fourth_checks_them() {
-    let piece = snapshot(&desk());
-    let rail = part(&piece, "bottom_rail");
-    let of =
-        |edge: &str| rail.solid.arrises.iter().find(|arris| rail.name_of(arris.source) == edge).expect("an edge");
-    let (upper, lower) = (of("upper edge"), of("lower edge"));
-    let lengths = |lengths: [f64; 2]| {
-        ["upper edge", "lower edge"].into_iter().zip(lengths).map(|(name, by)| (name.to_owned(), mm(by))).collect()
-    };
-    let made = |more: f64| MadePart {
-        name: rail.id.clone(),
-        place: Place::default(),
-        part: rail.id.clone(),
-        code: rail.revision.clone(),
-        only: Vec::new(),
-        read: Readings {
-            lengths: lengths([upper.face - 1.0, lower.face - 3.0]),
-            far_lengths: lengths([upper.far - 2.0, lower.far - 4.0 + more]),
-            ..Readings::default()
-        },
-        worked: true,
-        tolerance: None,
-    };
-    let plane = measured(rail, &made(0.0)).expect("it fits");
-    assert!(plane.residuals.iter().all(|(_, off)| *off < 1e-6), "{:?}", plane.residuals);
-    let of = |edge: &str| {
-        plane.wood.solid.arrises.iter().find(|arris| plane.wood.name_of(arris.source) == edge).expect("an edge")
-    };
-    for (edge, face, far) in
-        [("upper edge", upper.face - 1.0, upper.far - 2.0), ("lower edge", lower.face - 3.0, lower.far - 4.0)]
-    {
-        let is = of(edge);
-        assert!((is.face - face).abs() < 1e-3 && (is.far - far).abs() < 1e-3, "{edge}: {is:?}, {face} {far}");
-    }
-    let wind = measured(rail, &made(1.2)).expect("it fits");
-    assert!(wind.residuals.iter().any(|(_, off)| *off > 0.2), "{:?}", wind.residuals);
-}
-
-/// A mitre 1° out leaves as much missing at the end as its depth times the tangent of what it is out by (plain geometry).
-#[test]
-fn a_mitre_that_is_out_lacks_what_its_depth_makes_of_it() {
-    let piece = snapshot(&desk());
-    let apron = part(&piece, "apron");
-    let index = apron.board.cuts.iter().position(|cut| cut.place.words() == "right end").expect("an end");
-    let saw = apron.saw(fullsize::board::Source::Cut(index)).expect("a saw cut");
-    let mitres = vec![("right end".to_owned(), Angle::from_degrees(saw.mitre().degrees() + 1.0))];
-    let out = read(apron, Readings { mitres, ..Readings::default() });
-    let now = out.saw(fullsize::board::Source::Cut(index)).expect("a saw cut");
-    assert!(
-        (now.mitre().degrees() - saw.mitre().degrees() - 1.0).abs() < 1e-6,
-        "{:?} {:?}",
-        now.mitre(),
-        saw.mitre()
-    );
-    let found = judged(&Wood { worked: Vec::new(), ..out }, &bare(apron));
-    assert_eq!(found.outcome(), Outcome::Again, "{found:?}");
-    let [Lack::At(_, by)] = found.lacks.as_slice() else { panic!("{found:?}") };
-    // The saw was set 1° on about the longest corner: every other lies as far outside as the turned plane says, each on its own face.
-    let corners: Vec<Point3> =
-        apron.board.end_corners(index, &apron.solid).into_iter().map(|corner| corner.at).collect();
-    let longest = corners.iter().max_by(|p, q| p.x.total_cmp(&q.x)).expect("a corner");
-    let n = apron.board.cuts[index].plane.normal();
-    let outside = [1_f64, -1.0].map(|sign| {
-        let (sin, cos) = (sign.to_radians()).sin_cos();
-        let turned = Vec3::new(cos * n.x - sin * n.y, sin * n.x + cos * n.y, n.z);
-        corners.iter().map(|p| (*p - *longest).dot(turned)).fold(0.0, f64::max)
-    });
-    assert!(outside.iter().any(|most| (by.mm() - most).abs() < 1e-3), "{found:?}, {outside:?}");
-}
-
-/// A leg that was planed 2 mm narrower at its foot lacks that at its inside edge, nothing at its head.
-#[test]
-fn a_width_at_one_end_tilts_a_straight_edge() {
-    let piece = snapshot(&desk());
-    let leg = part(&piece, "leg");
-    let (head, foot) =
-        (number(&desk(), "/base/leg/head").expect("a head"), number(&desk(), "/base/leg/foot").expect("a foot"));
-    let widths = vec![("head".to_owned(), mm(head)), ("foot".to_owned(), mm(foot - 2.0))];
-    let narrow = read(leg, Readings { widths, ..Readings::default() });
-    let of = |name: &str| {
-        narrow.solid.arrises.iter().find(|arris| narrow.name_of(arris.source) == name).expect("an end").face
-    };
-    assert!(
-        (of("head") - head).abs() < 1e-6 && (of("foot") - (foot - 2.0)).abs() < 1e-6,
-        "{} {}",
-        of("head"),
-        of("foot")
-    );
-    let found = judged(&bare(&narrow), &bare(leg));
-    assert_eq!(found.outcome(), Outcome::Again, "{found:?}");
 }
 
 /// Every part of every piece stays good where nothing changes.
