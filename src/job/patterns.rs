@@ -33,7 +33,7 @@ pub struct NamedPattern {
     pub role: Option<PartRole>,
     /// The pattern.
     pub pattern: Pattern,
-    /// The key of the part that it shows, whole or its ends or strips: nothing else is cut by it.
+    /// The key of the part that it shows, whole or its ends or strips, or what holds a top in it: nothing else is cut by it.
     shows: Option<String>,
     /// The key of the part to which it belongs: a template's, a gauge's.
     goes_with: Option<String>,
@@ -77,7 +77,7 @@ impl NamedPattern {
         NamedPattern { shows: self.names.first().cloned(), ..self }
     }
 
-    /// The key of the part that it shows, whole or its ends or strips; `None` of what only goes with a part.
+    /// The key of the part that it shows, whole or in part; `None` of what only goes with a part.
     pub fn part_drawn(&self) -> Option<&str> {
         self.shows.as_deref()
     }
@@ -292,10 +292,13 @@ impl Job {
             (piece.zip(project.top.as_ref()), settled.zip(coded.project.top.as_ref()))
         {
             let fixed = fixings((piece, top), settled, heading, say).into_iter();
-            all.extend(fixed.map(|one| NamedPattern::own(one, ["fixings"])));
+            all.extend(
+                fixed.map(|one| NamedPattern { shows: one.cuts, ..NamedPattern::own(one.pattern, ["fixings"]) }),
+            );
             let code = half_template(settled.0, settled.1).map(|half| drawn_revision(&half)).unwrap_or_default();
             let half = half_template(piece, top).map(|half| draw(&half, &OnPart::default(), &code, heading, say));
-            all.extend(half.map(|half| NamedPattern::own(half, ["templates"])));
+            let half = half.zip(piece.top());
+            all.extend(half.map(|(half, top)| NamedPattern::own(half, ["templates"]).beside(top.id.as_str())));
         }
         for ((drawn, pattern), part) in project.patterns.iter().zip(parts).zip(of_parts) {
             all.push(NamedPattern::new([&drawn.name], pattern.clone()).part());

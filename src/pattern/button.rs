@@ -25,7 +25,7 @@ pub(super) fn sheets(piece: &Piece, screw: f64, notation: &Notation) -> Vec<Shee
         let mut strip = mortises(&board.label, landing, &button, notation);
         strip.block.splice(0..0, middles(board, &held_marks(piece, index), notation));
         strip.block.push("cross: middle of the button today".to_owned());
-        OfPart::put(&mut strips, (landing.board, &copy.label), strip, Affine::FLIP_X);
+        OfPart::put(&mut strips, (landing.board, board, &copy.label), strip, Affine::FLIP_X);
         let alike =
             buttons.iter_mut().find(|(index, known, _)| *index == landing.board && button.is_made_like(known));
         match alike {

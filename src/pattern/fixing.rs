@@ -1,6 +1,6 @@
 //! What fastens a top, at full size: where its screws go, the slots in the parts beneath it, its breadboard ends.
 
-use super::fixing_sheet::{OfPart, Sheet};
+use super::fixing_sheet::{Fixing, OfPart, Sheet};
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words};
 use super::{Pattern, button, pockets};
 use crate::finding::Place;
@@ -28,7 +28,7 @@ const TEMPLATE: Length = Length::from_mm(12.0);
 const RUN_ON: Length = Length::from_mm(80.0);
 
 /// Every pattern that belongs to the fixings of a top; `settled` are piece and top as codes take them.
-pub fn fixings(own: (&Piece, &Top), settled: (&Piece, &Top), heading: &str, notation: &Notation) -> Vec<Pattern> {
+pub fn fixings(own: (&Piece, &Top), settled: (&Piece, &Top), heading: &str, notation: &Notation) -> Vec<Fixing> {
     let [own, settled] = [own, settled].map(|(piece, top)| sheets(piece, top, notation));
     Sheet::all_finished(own, &settled, heading, notation)
 }
@@ -45,8 +45,8 @@ fn sheets(piece: &Piece, top: &Top, notation: &Notation) -> Vec<Sheet> {
         all.extend(button::sheets(piece, screw.mm(), notation));
     }
     if let (Some(ends), Some(end)) = (&top.breadboard, end_piece(board, top)) {
-        all.push(end_sheet(&end, ends, notation));
-        all.push(tongue_sheet(&end, ends, notation));
+        all.push(end_sheet(&end, ends, notation).cuts(board));
+        all.push(tongue_sheet(&end, ends, notation).cuts(board));
     }
     all
 }
@@ -320,7 +320,7 @@ impl Screws<'_> {
             let sheet = self.strip(board, landing, &held_marks(piece, index));
             // The words keep the one side to the middle, or the one end to the front.
             let over = if landing.line.runs_across() { Affine::FLIP_Y } else { Affine::FLIP_X };
-            OfPart::put(&mut strips, (landing.board, &copy.label), sheet, over);
+            OfPart::put(&mut strips, (landing.board, board, &copy.label), sheet, over);
         }
         OfPart::all_told(strips)
     }

@@ -4,6 +4,7 @@ use super::lines::{CUT_WIDTH, stroke, words};
 use super::{Pattern, hands, revision, title};
 use crate::geometry::{Affine, Flat, FromOutside, Path, Point, Rect};
 use crate::page::{Anchor, Item, Label, Part, Pen, Role, Shape, Text};
+use crate::piece::SolvedBoard;
 use crate::tolerance::SAME_PLACE;
 use crate::units::{Length, Notation};
 
@@ -17,6 +18,17 @@ pub(super) struct Sheet {
     pub(super) items: Vec<Item>,
     pub(super) block: Vec<String>,
     small: bool,
+    /// The key of the part that is cut by it; `None` of what is a part of its own.
+    cuts: Option<String>,
+}
+
+/// A pattern that belongs to the fixings of a top.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fixing {
+    /// The key of the part that is cut by it; `None` of what is a part of its own: a button.
+    pub cuts: Option<String>,
+    /// The pattern.
+    pub pattern: Pattern,
 }
 
 /// A sheet of a part, with the copies of the part that take what is drawn on it.
@@ -30,7 +42,13 @@ pub(super) struct OfPart {
 impl OfPart {
     /// Takes up the sheet of a copy of a part. One that lies on another of the part and says the same is made from that: as drawn, or
     /// turned over about its length where that map does it.
-    pub(super) fn put(all: &mut Vec<OfPart>, (board, copy): (usize, &str), sheet: Sheet, turned_over: Affine) {
+    pub(super) fn put(
+        all: &mut Vec<OfPart>,
+        (board, solved, copy): (usize, &SolvedBoard, &str),
+        sheet: Sheet,
+        turned_over: Affine,
+    ) {
+        let sheet = sheet.cuts(solved);
         let on = |known: &OfPart, map: Affine| {
             known.board == board && known.sheet.block == sheet.block && known.sheet.lies_on(&sheet, map)
         };
@@ -85,7 +103,12 @@ impl Sheet {
         let ring = ring.paper().into_drawn();
         let items = vec![stroke(Role::Outline, ring.clone(), Pen::solid(CUT_WIDTH))];
         let make = hands::made("make", [2, 0]);
-        Sheet { name, make, ring, thickness, items, block: Vec::new(), small: true }
+        Sheet { name, make, ring, thickness, items, block: Vec::new(), small: true, cuts: None }
+    }
+
+    /// The same, by which a part is cut.
+    pub(super) fn cuts(self, board: &SolvedBoard) -> Sheet {
+        Sheet { cuts: Some(board.id.as_str().to_owned()), ..self }
     }
 
     /// The same, of which so many are made.
@@ -109,10 +132,10 @@ impl Sheet {
         settled: &[Sheet],
         heading: &str,
         notation: &Notation,
-    ) -> Vec<Pattern> {
-        let finished = |(index, sheet): (usize, Sheet)| {
+    ) -> Vec<Fixing> {
+        let finished = |(index, mut sheet): (usize, Sheet)| {
             let code = settled.get(index).unwrap_or(&sheet).code();
-            sheet.finished(code, heading, notation)
+            Fixing { cuts: sheet.cuts.take(), pattern: sheet.finished(code, heading, notation) }
         };
         own.into_iter().enumerate().map(finished).collect()
     }

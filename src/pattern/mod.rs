@@ -43,6 +43,7 @@ pub use drawn::{draw, draw_from, made_words, revision as drawn_revision};
 pub use ends::ends;
 pub use far::far_lines;
 pub use fixing::{bored_words, fixings, half_template, hole_words, is_bored_soundly, mark_top, off_face};
+pub use fixing_sheet::Fixing;
 pub use gauge::{gauge, profile_gauge};
 pub use hands::chalked;
 pub use overlaid::Overlaid;

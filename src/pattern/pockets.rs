@@ -28,7 +28,7 @@ pub(super) fn sheets(piece: &Piece, screw: f64, moves: bool, notation: &Notation
         let Some((pocket, copy)) = pocket.zip(board.copies.get(landing.copy)) else { continue };
         let Some(face) = InsideFace::of(board, landing, pocket.inside) else { continue };
         let sheet = strip(piece, (board, landing), (&face, &pocket), (screw, moves), notation);
-        OfPart::put(&mut strips, (landing.board, &copy.label), sheet, Affine::FLIP_X);
+        OfPart::put(&mut strips, (landing.board, board, &copy.label), sheet, Affine::FLIP_X);
     }
     OfPart::all_told(strips)
 }

@@ -187,7 +187,8 @@ impl Made {
             return self.sheets.clone();
         }
         let own = self.project.top.as_ref().map(|top| (&self.piece, top));
-        own.map_or_else(Vec::new, |own| fixings(own, own, "bench", &self.project.notation))
+        let all = own.map_or_else(Vec::new, |own| fixings(own, own, "bench", &self.project.notation));
+        all.into_iter().map(|one| one.pattern).collect()
     }
 
     /// What is told under a code, as a script reads it.

@@ -287,6 +287,31 @@ fn every_sheet_of_a_part_that_exists_says_so() {
     said_on_every_sheet(&shop, "head.pdf", "ALREADY MADE");
 }
 
+/// What holds a top is cut in a part by a sheet that goes with it: it is left out with a part that is good, and says of one what every sheet of it
+/// does. A button is a part of its own.
+#[test]
+fn sheets_of_what_holds_a_top_go_with_the_parts_they_are_cut_in() {
+    let shop = shop();
+    shop.file("table.json", include_str!("../../fixtures/good/tea_table.json"));
+    let mortises = ["apron, mortises for buttons", "end apron, mortises for buttons"];
+    let of_top = ["breadboard end", "tongue of the top"];
+    let buttons = ["button for the apron", "button for the end apron"];
+    let left = |made: &str| {
+        ran(&shop, &["made", "table.json", made]);
+        let told = text(&ran(&shop, &["print", "table.json", "--dry-run"]).stdout);
+        let line = told.lines().find(|line| line.contains("left out: ")).expect("what is left out").to_owned();
+        move |name: &str| line.contains(&format!("\"{name}\""))
+    };
+    let is_left = left("apron");
+    assert!(is_left(mortises[0]) && !is_left(mortises[1]) && !is_left(of_top[0]));
+    let is_left = left("end_apron");
+    assert!(is_left(mortises[1]));
+    let is_left = left("top");
+    assert!(of_top.iter().all(|name| is_left(name)) && !buttons.iter().any(|name| is_left(name)));
+    ran(&shop, &["print", "table.json", "--pattern", mortises[0], "-o", "one.pdf", "--format", "json"]);
+    said_on_every_sheet(&shop, "one.pdf", "ALREADY MADE");
+}
+
 /// What the screen tells of a part that is trimmed, or that something saves, stands whole on one of its sheets, and on a plot: each cut with
 /// its amount and its setting, in their order. What is made again says what would save it.
 #[test]

@@ -17,7 +17,7 @@ fn buttoned() -> Json {
 fn named(file: &Json, name: &str) -> Pattern {
     let (project, piece, _) = checked(file);
     let own = (&piece, project.top.as_ref().expect("a top"));
-    let all = fixings(own, own, "Bench", &project.notation);
+    let all = fixings(own, own, "Bench", &project.notation).into_iter().map(|one| one.pattern);
     all.into_iter().find(|pattern| pattern.part.name == name).expect("a pattern of that name")
 }
 

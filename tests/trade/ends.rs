@@ -30,7 +30,7 @@ fn file(top: &[(&str, Json)], ends: &[(&str, Json)]) -> Json {
 fn pattern(file: &Json, name: &str) -> Pattern {
     let (project, piece, _) = checked(file);
     let own = (&piece, project.top.as_ref().expect("a top"));
-    let all = fixings(own, own, "Top", &project.notation);
+    let all = fixings(own, own, "Top", &project.notation).into_iter().map(|one| one.pattern);
     all.into_iter().find(|pattern| pattern.part.name == name).expect("a pattern of that name")
 }
 

@@ -41,7 +41,7 @@ pub fn bench(top: &[(&str, Json)]) -> Json {
 fn patterns(file: &Json) -> Vec<Pattern> {
     let (project, piece, _) = checked(file);
     let own = (&piece, project.top.as_ref().expect("a top"));
-    fixings(own, own, "Bench", &project.notation)
+    fixings(own, own, "Bench", &project.notation).into_iter().map(|one| one.pattern).collect()
 }
 
 fn rings(pattern: &Pattern, role: Role) -> Vec<Path> {
