@@ -21,6 +21,7 @@ impl Verdicts {
                 words: words(verdict, say),
                 in_full: in_full(verdict, say),
                 to_do: to_do(verdict),
+                steps: steps(verdict, say),
             })
         });
         let unknown = self.unknown.iter().map(|part| AlreadyMade {
@@ -29,6 +30,7 @@ impl Verdicts {
             words: format!("{ALREADY}, as what is not known"),
             in_full: None,
             to_do: ToDo::Make,
+            steps: Vec::new(),
         });
         known.chain(unknown).collect()
     }
@@ -42,6 +44,19 @@ fn to_do(verdict: &Verdict) -> ToDo {
         Outcome::Trim | Outcome::Rescue => ToDo::Trim,
         Outcome::Again => ToDo::Make,
     }
+}
+
+/// What is to be done to it while it is kept, one by one, in order. What is cut into one that is bare is cut as into one that is made now.
+fn steps(verdict: &Verdict, say: &Notation) -> Vec<String> {
+    if matches!(verdict.outcome(), Outcome::Keep | Outcome::Again) {
+        return Vec::new();
+    }
+    let is_done = |step: &&Step| match step {
+        Step::Idle(_) => false,
+        Step::Cut(_) => !verdict.is_bare,
+        _ => true,
+    };
+    verdict.steps.iter().filter(is_done).map(|step| step.said(say)).collect()
 }
 
 /// All that is to be done to it, as it is told wherever it is told: `None` where nothing is.

@@ -11,7 +11,7 @@ use super::output::{Trouble, harmless, say, typed, typed_word};
 use super::records;
 use super::set;
 use crate::change::{Given, Kept, MadeProblem, Outcome, Snapshot, Verdict, Wood, measured};
-use crate::finding::{Finding, Names, RefusedChange, nearest, quoted};
+use crate::finding::{Finding, Names, RefusedChange, capital, nearest, quoted};
 use crate::job::Job;
 use crate::model::made::MadePart;
 use crate::model::path::dotted;
@@ -152,11 +152,6 @@ fn not_made(wood: &Wood, made: &[MadePart]) -> Option<String> {
         (false, false) => Some(format!("{} ({})", quoted(&wood.id), left.join(", "))),
         (false, true) => None,
     }
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// A part as it was drawn, with the copies that are meant by its name.

@@ -14,7 +14,7 @@ pub use cure::{Change, Cure, Cures, Quantity, Setting};
 pub use datum::{Amount, Datum, Degrees, Names, Offered, Percent, Ratio};
 pub(crate) use datum::{data, same};
 pub use measure::{Measure, Unit};
-pub use name::{and, nearest, quoted, shortened};
+pub use name::{and, capital, nearest, quoted, shortened};
 pub(crate) use problem::problems;
 pub use problem::{Problem, Said, Words};
 

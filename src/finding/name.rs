@@ -25,6 +25,12 @@ pub fn and(names: &[String]) -> String {
     }
 }
 
+/// Words with a capital before them.
+pub fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// The nearest of the names, where one is near: one letter in four may differ, and one more, but less than half of them.
 pub fn nearest<'n>(written: &str, names: impl Iterator<Item = &'n str>) -> Option<&'n str> {
     // Names longer than this are not compared: the work grows with the square of their length.

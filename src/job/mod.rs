@@ -20,7 +20,7 @@ mod stages;
 mod stocks;
 mod undecided;
 
-pub use made::{AlreadyMade, ToDo};
+pub use made::{AlreadyMade, SomeMade, ToDo};
 pub use moved::Moved;
 pub use patterns::NamedPattern;
 pub use refusal::Refusal;

@@ -247,7 +247,7 @@ impl Job {
             Drawn {
                 boards: boards
                     .zip(stocks.boards.iter().zip(&codes.boards))
-                    .map(|(board, (stock, code))| draw_board(board, None, stock, code, heading, say))
+                    .map(|(board, (stock, code))| draw_board(&self.as_made(board), None, stock, code, heading, say))
                     .collect(),
                 parts: parts
                     .zip(stocks.drawn.iter().zip(&codes.parts))
@@ -273,9 +273,14 @@ impl Job {
             let mut asked = routing.parts.iter().zip(of_piece).filter(|(part, _)| part.board == index);
             let asked = asked.next();
             let mut pattern = match asked {
-                Some((_, part)) => {
-                    draw_board(board, Some((part.drawn, &part.routed.on_part)), stock, code, heading, say)
-                }
+                Some((_, part)) => draw_board(
+                    &self.as_made(board),
+                    Some((part.drawn, &part.routed.on_part)),
+                    stock,
+                    code,
+                    heading,
+                    say,
+                ),
                 None => plain.clone(),
             };
             if let Some(top) = project.top.as_ref().filter(|_| board.role == PartRole::Top) {

@@ -27,6 +27,8 @@ pub fn json(plan: &Plan, piece: Option<&Piece>, heading: &str, say: &Notation) -
             "cut": part.rank + 1,
             "state": state,
             "undecided": part.waits_for,
+            "to_make": part.some_made.as_ref().map(|some| &some.to_make),
+            "made": part.some_made.as_ref().map(|some| &some.made),
             "steps": own.map(|(at, _)| at + 1).collect::<Vec<usize>>(),
         })
     };
@@ -86,6 +88,7 @@ fn step(told: &Told, at: usize, one: &Step) -> Json {
         Why::Finished => json!("parts_finished"),
         Why::Measured => json!("measured"),
         Why::Staged => json!("stages_of_gluing"),
+        Why::Trimmed => json!("part_trimmed"),
     };
     let after = plan.links.iter().filter(|link| link.after == at);
     let before = plan.links.iter().filter(|link| link.before == at);

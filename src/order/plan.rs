@@ -9,7 +9,7 @@ use crate::assembly::plan as gluing;
 use crate::board::PartRole;
 use crate::effects::Effects;
 use crate::finding::{Finding, Place};
-use crate::job::{Job, Refusal, ToDo};
+use crate::job::{Job, Refusal, SomeMade, ToDo};
 use crate::model::base::Base;
 use crate::piece::Piece;
 
@@ -50,6 +50,8 @@ pub struct Part {
     pub rank: usize,
     /// How far it is.
     pub state: State,
+    /// Which of its copies are to be made, where others exist.
+    pub some_made: Option<SomeMade>,
     /// The numbers on which it hangs and that are not decided, as the file names them; of a part that exists, too.
     pub waits_for: Vec<String>,
 }
@@ -98,8 +100,10 @@ impl Plan {
                 State::Exists | State::ToTrim | State::Held => {}
             }
         }
+        let trimmed = trimmed(job, &parts, &mut steps);
         let (mut own, wished) = piece.map(|piece| together(job, piece, &parts, &mut steps)).unwrap_or_default();
         own.extend(within(&steps));
+        own.extend(trimmed);
         Ok(Plan::sorted(parts, Graph::of(steps, gone, own, &wished)))
     }
 
@@ -162,6 +166,26 @@ fn made(job: &Job, piece: Option<&Piece>, (index, of): (usize, PartOf)) -> Vec<S
     }
 }
 
+/// Adds what is to be done to parts that exist, or to some copies of them, and says before what it is done.
+fn trimmed(job: &Job, parts: &[Part], steps: &mut Vec<Step>) -> Vec<Link> {
+    let others = steps.len();
+    let mut links = Vec::new();
+    for (index, part) in parts.iter().enumerate().filter(|(_, part)| part.state != State::Held) {
+        let first = steps.len();
+        steps.extend(job.steps_of(&part.id).map(|(copies, what)| {
+            let work = Work::Trim { copies: copies.to_vec(), what: what.to_owned() };
+            Step { part: Some(index), work, needs: Vec::new(), makes: Vec::new(), takes: Vec::new() }
+        }));
+        let own = first..steps.len();
+        let is_after = |step: &Step| step.part == Some(index) || step.needs.iter().any(|need| need.part == index);
+        for before in own.clone() {
+            let later = (0..others).filter(|at| is_after(&steps[*at])).chain(before + 1..own.end);
+            links.extend(later.map(|after| Link { before, after, why: Why::Trimmed }));
+        }
+    }
+    links
+}
+
 /// Of a part that has its shape what is cut into it: without the sides on which it would lie and the lines from which it would be marked,
 /// where shaping took them.
 fn worked(all: Vec<Step>, steps: &mut Vec<Step>, gone: &mut Vec<Missed>) {
@@ -194,6 +218,7 @@ fn parts(job: &Job, piece: Option<&Piece>, rank: &dyn Fn(&str) -> Option<usize>)
         of: PartOf::Board(index),
         rank: rank(board.id.as_str()),
         state: state(board.id.as_str()),
+        some_made: job.some_made(board.id.as_str()),
         waits_for: job.held_back(board.id.as_str()),
     });
     let boards: Vec<Part> = boards.collect();
@@ -204,6 +229,7 @@ fn parts(job: &Job, piece: Option<&Piece>, rank: &dyn Fn(&str) -> Option<usize>)
         of: PartOf::Drawn(index),
         rank: after + index,
         state: state(&part.name),
+        some_made: None,
         waits_for: job.held_back(&part.name),
     });
     boards.into_iter().chain(drawn).collect()

@@ -110,6 +110,13 @@ pub struct Need {
 /// What is done in a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Work {
+    /// Something is done to a part that exists, so that it is as it is wanted.
+    Trim {
+        /// The copies that are meant, in a maker's words; all where none is named.
+        copies: Vec<String>,
+        /// What, as it is told wherever it is told.
+        what: String,
+    },
     /// The mortises of a top's glue lines are cut, in boards that are still apart.
     GlueLines,
     /// The blank is planed on its faces and its long edges, and is still long. These straight edges of the part are edges of it.
@@ -203,6 +210,7 @@ impl Work {
     /// How scripts call it.
     pub const fn key(&self) -> &'static str {
         match self {
+            Work::Trim { .. } => "trim",
             Work::GlueLines => "glue_lines",
             Work::Dress { .. } => "dress",
             Work::Breadboard => "breadboard",
@@ -240,7 +248,7 @@ impl Work {
     /// Where it stands where nothing else tells: common practice, no source.
     pub(super) const fn rank(&self) -> u8 {
         match self {
-            Work::GlueLines => 0,
+            Work::Trim { .. } | Work::GlueLines => 0,
             Work::Dress { .. } => 1,
             Work::Breadboard => 2,
             Work::SawEnd { .. } => 3,
@@ -293,6 +301,8 @@ pub enum Why {
     Measured,
     /// Gluing goes stage by stage.
     Staged,
+    /// A part that exists is trimmed in the order that is told, before anything else is done to it or set out from it.
+    Trimmed,
 }
 
 /// That one step stands before another.

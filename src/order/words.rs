@@ -4,7 +4,7 @@ use super::plan::{Part, Plan, State};
 use super::step::{Missed, Need, Reference, Side, Step, Use, Why, Work};
 use super::wedge::{ThickAt, Wedge, Wedged};
 use crate::board::Source;
-use crate::finding::{and, quoted};
+use crate::finding::{and, capital, quoted};
 use crate::piece::{Piece, SolvedBoard};
 use crate::units::{Angle, Notation};
 
@@ -23,16 +23,13 @@ pub fn words(plan: &Plan, piece: Option<&Piece>, heading: &str, say: &Notation) 
         "{heading}: the order of work. A step stands after those that make the lines and sides that it is set out from, and before \
          those that take them away; parts on which others hang come first, those that hang on most come last.\n"
     );
-    let (mut at_hand, mut told_of) = (None, Vec::new());
+    let mut at_hand = None;
     for (index, step) in plan.steps.iter().enumerate() {
         if at_hand != Some(step.part) {
             at_hand = Some(step.part);
             let part = step.part.and_then(|part| plan.parts.get(part));
             let name = part.map_or("the piece", |part| part.label.as_str());
-            let is_there = part.is_some_and(|part| part.state == State::ToWork) && !told_of.contains(&step.part);
-            let first = if is_there { ", made already: trim it first where fullsize made says so" } else { "" };
-            told_of.push(step.part);
-            out.push_str(&format!("\n{name}{first}\n"));
+            out.push_str(&format!("\n{name}{}\n", part.map(exists).unwrap_or_default()));
         }
         out.push_str(&format!("{:4}. {}\n", index + 1, told.step(step)));
         for reason in told.reasons(index) {
@@ -41,6 +38,15 @@ pub fn words(plan: &Plan, piece: Option<&Piece>, heading: &str, say: &Notation) 
     }
     out.push_str(&told.rest());
     out
+}
+
+/// That a part exists, or which copies of it are to be made, behind its name.
+fn exists(part: &Part) -> String {
+    match (&part.some_made, &part.state) {
+        (Some(some), _) => format!(": {}", some.words()),
+        (None, State::ToTrim | State::ToWork) => ", made already".to_owned(),
+        (None, State::ToMake | State::Exists | State::Held) => String::new(),
+    }
 }
 
 impl Told<'_> {
@@ -105,6 +111,8 @@ impl Told<'_> {
         let part = step.part.unwrap_or(usize::MAX);
         let surface = |source: &Source| self.surface(part, *source);
         match &step.work {
+            Work::Trim { copies, what } if copies.is_empty() => capital(what),
+            Work::Trim { copies, what } => format!("{}: {what}", capital(&copies.join(", "))),
             Work::GlueLines => "Cut the mortises of the glue lines, its boards still apart".to_owned(),
             Work::Dress { glued, edges } => {
                 let glued = if *glued { "Glue its boards up, then plane" } else { "Plane" };
@@ -316,19 +324,10 @@ impl Told<'_> {
     /// What is made already, what is held back, and what waits for that.
     fn rest(&self) -> String {
         let mut out = String::new();
-        let labels = |state: State| -> Vec<String> {
-            let is_it = |part: &&Part| part.state == state && (state != State::Exists || part.waits_for.is_empty());
-            self.plan.parts.iter().filter(is_it).map(|part| part.label.clone()).collect()
-        };
-        let [exist, trim] = [State::Exists, State::ToTrim].map(labels);
+        let exist = |part: &&Part| part.state == State::Exists && part.waits_for.is_empty();
+        let exist: Vec<String> = self.plan.parts.iter().filter(exist).map(|part| part.label.clone()).collect();
         if !exist.is_empty() {
             out.push_str(&format!("\nMade already and good as they are, so not in the order: {}.\n", and(&exist)));
-        }
-        if !trim.is_empty() {
-            out.push_str(&format!(
-                "\nMade already, still to be trimmed before they are put together: {}; fullsize made tells where and by how much.\n",
-                and(&trim)
-            ));
         }
         out.push_str(&self.undecided());
         let waiting = self.plan.waiting.iter().map(|step| {

@@ -12,7 +12,7 @@ use crate::geometry::{
 use crate::joinery::squared_across;
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Label as Said, Part, Pen, Role, Room, Shape, Text, corners, readable};
-use crate::piece::SolvedBoard;
+use crate::piece::{Handed, SolvedBoard};
 use crate::router::OnPart;
 use crate::stock::Stock;
 use crate::tolerance::{IN_THE_MIDDLE, ONE_WAY, SHOWN_SQUARE, UNSEEN};
@@ -120,6 +120,8 @@ pub fn draw(
 /// How many are made, and which way round.
 pub fn make_words(solved: &SolvedBoard) -> String {
     match solved.handed {
+        Some(Handed { as_drawn, mirrored: 0 }) => format!("make {as_drawn} as drawn"),
+        Some(Handed { as_drawn: 0, mirrored }) => format!("make {mirrored}, mirrored"),
         Some(handed) => {
             format!("make {}: {} as drawn, {} mirrored", solved.count, handed.as_drawn, handed.mirrored)
         }

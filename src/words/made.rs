@@ -56,7 +56,8 @@ fn span([least, most]: [Length; 2], say: &Notation) -> String {
 }
 
 impl Step {
-    fn said(&self, say: &Notation) -> String {
+    /// What is done in it.
+    pub(crate) fn said(&self, say: &Notation) -> String {
         let set = |saw: &Option<Setting>| saw.map_or_else(String::new, |saw| format!(" ({})", saw.said(say)));
         match self {
             Step::Plane { side, by } => format!("plane {} off the {side}", say.length(*by)),

@@ -32,7 +32,8 @@ pub(super) fn plan_of(file: &Json, made: &[(&str, &[&str], ToDo)]) -> (Job, Plan
 
 /// All copies of a part, to which so much is to be done still.
 fn made_as(part: &str, to_do: ToDo) -> AlreadyMade {
-    AlreadyMade { part: part.to_owned(), copies: Vec::new(), words: "made".to_owned(), in_full: None, to_do }
+    let (part, words) = (part.to_owned(), "made".to_owned());
+    AlreadyMade { part, copies: Vec::new(), words, in_full: None, to_do, steps: Vec::new() }
 }
 
 /// The keys of the parts that a step puts together.
@@ -109,16 +110,54 @@ fn the_command_asks_what_becomes_of_what_is_made() {
     let set =
         |value: &str| assert!(shop.run(&["set", "table.json", &format!("width_at_top={value}")]).status.success());
     set("604");
-    assert_eq!(state(&ordered(&shop), "top_rail"), ("to_trim".to_owned(), 0));
+    let data = ordered(&shop);
+    assert_eq!(state(&data, "top_rail").0, "to_trim");
+    // Each cut that made tells is a step of its own, in the same order, and comes before the part is put together with others.
+    let told = text(&shop.run(&["made", "table.json"]).stdout);
+    let cuts = told.lines().find_map(|line| line.trim().strip_prefix("in this order: ")).expect("cuts");
+    let steps = data["steps"].as_array().expect("steps").iter();
+    let own: Vec<&Json> = steps.filter(|step| step["part"] == "top_rail").collect();
+    let words = own.iter().map(|step| step["words"].as_str().expect("words").to_lowercase());
+    assert_eq!(words.collect::<Vec<String>>().join("; then "), cuts.to_lowercase());
+    assert!(own.len() > 1 && own.iter().all(|step| step["work"] == "trim"), "{own:?}");
+    let is_together = |step: &&Json| step["joins"].as_array().is_some_and(|parts| parts.contains(&json!("top_rail")));
+    let together = data["steps"].as_array().expect("steps").iter().find(is_together).expect("gluing");
+    assert!(own.iter().all(|step| step["number"].as_u64() < together["number"].as_u64()), "{own:?}");
     let told = text(&shop.run(&["order", "table.json"]).stdout);
-    assert!(
-        told.contains(
-            "Made already, still to be trimmed before they are put together: top rail; fullsize made tells where and by how much."
-        ),
-        "{told}"
-    );
+    assert_eq!(told.matches("\ntop rail, made already\n").count(), 1, "{told}");
     set("700");
     assert_eq!(state(&ordered(&shop), "top_rail").0, "to_make");
+}
+
+/// Of a part of which some copies are good, those that are still to be made are told by name, in the order and on its sheets, and how many.
+#[test]
+fn which_copies_are_to_be_made_is_told() {
+    for (copy, words) in [
+        ("left bottom rail", "MAKE 1 of 2 (right bottom rail); made already: left bottom rail"),
+        ("left front leg", "MAKE 3 of 4: all but what is made already (left front leg)"),
+    ] {
+        let shop = Shop::new();
+        shop.file("table.json", TABLE);
+        let done = shop.run(&["made", "table.json", copy]);
+        assert!(done.status.success(), "{}", text(&done.stderr));
+        let told = text(&shop.run(&["order", "table.json"]).stdout);
+        let part = copy.split(' ').skip(1).filter(|word| *word != "front").collect::<Vec<&str>>().join(" ");
+        assert!(told.contains(&format!("\n{part}: {words}\n")), "{told}");
+        let file = read("table.json", &std::fs::read(shop.path("table.json")).expect("a file"), None, None);
+        let mut job = Job::new(file.project.expect("a project"));
+        let copies = vec![copy.to_owned()];
+        let id = part.replace(' ', "_");
+        job.mark_made(vec![AlreadyMade { copies, ..made_as(&id, ToDo::Keep) }]);
+        let patterns = job.patterns().expect("patterns");
+        let shown: Vec<_> = patterns.iter().filter(|one| one.part_drawn() == Some(&id)).collect();
+        assert!(shown.len() > 1);
+        for one in shown {
+            assert_eq!(one.pattern.told.first().map(String::as_str), Some(words), "{}", one.pattern.part.name);
+        }
+        let whole = patterns.iter().find(|one| one.pattern.part.name == part).expect("a pattern");
+        let count = words.split(' ').nth(1).expect("a count");
+        assert!(whole.pattern.make.starts_with(&format!("make {count}")), "{}", whole.pattern.make);
+    }
 }
 
 /// A part that has its shape and nothing cut into it: its mortises are told, and that the sides on which they were to be cut are gone.
@@ -148,8 +187,7 @@ fn what_is_to_be_cut_into_a_part_that_exists_is_in_the_order() {
     let leg = data["parts"].as_array().expect("parts").iter().find(|part| part["id"] == "leg").expect("a leg");
     assert!(leg["state"] == "to_work" && leg["steps"].as_array().is_some_and(|steps| steps.len() == 3), "{leg}");
     let told = text(&shop.run(&["order", "table.json"]).stdout);
-    let first = "leg, made already: trim it first where fullsize made says so";
-    assert_eq!(told.matches(first).count(), 1, "said once of a part: {told}");
+    assert!(told.contains("\nleg, made already\n"), "{told}");
 }
 
 /// What is told of a part that exists is told beneath the step that wants it: a landing's mortise goes in off square to the side on which
