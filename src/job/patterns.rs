@@ -315,8 +315,9 @@ impl Job {
                 NamedPattern::new([board.id.as_str(), &board.label, kind, &own], pattern).drawn().of(board.role)
             };
             let end = |end| NamedPattern { code_of: (format!("{} end", board.label), false), ..named("ends", end) };
-            all.extend(ends(board, settled, say).into_iter().map(end));
-            all.extend(strips(board, settled, say).into_iter().map(|strip| named("strips", strip)));
+            let made = self.as_made(board);
+            all.extend(ends(&made, settled, say).into_iter().map(end));
+            all.extend(strips(&made, settled, say).into_iter().map(|strip| named("strips", strip)));
         }
         let aids = self.aids().iter().zip(&codes.aids);
         all.extend(aids.map(|(made, code)| NamedPattern::new([&made.name, "aids"], aid(made, code, heading, say))));

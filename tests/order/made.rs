@@ -157,6 +157,13 @@ fn which_copies_are_to_be_made_is_told() {
         let whole = patterns.iter().find(|one| one.pattern.part.name == part).expect("a pattern");
         let count = words.split(' ').nth(1).expect("a count");
         assert!(whole.pattern.make.starts_with(&format!("make {count}")), "{}", whole.pattern.make);
+        // A paper is stuck on one end of each of these.
+        let piece = job.piece().expect("a piece").expect("a piece");
+        let board = piece.boards.iter().find(|board| board.id.as_str() == id).expect("a board");
+        let an_end = format!("{part}, {}", if id == "leg" { "head" } else { "left end" });
+        let end = patterns.iter().find(|one| one.pattern.part.name == an_end).expect("an end");
+        let ends = format!("for {count} end{}", if count == "1" { "" } else { "s" });
+        assert!(board.count > 1 && end.pattern.make.starts_with(&ends), "{}", end.pattern.make);
     }
 }
 
