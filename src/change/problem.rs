@@ -215,6 +215,16 @@ impl MadeName {
 }
 
 impl MadeProblem {
+    /// The part to which something is to be done before it is good.
+    pub(crate) fn to_do(&self) -> Option<&MadeName> {
+        match self {
+            MadeProblem::Trims { part, .. } | MadeProblem::Rescued { part, .. } | MadeProblem::Again { part, .. } => {
+                Some(part)
+            }
+            _ => None,
+        }
+    }
+
     /// That readings do not go with a part.
     pub(crate) fn unfits(drawn: &Wood, made: &MadePart, why: Unfit) -> MadeProblem {
         MadeProblem::Unfits { part: MadeName::of(drawn, made), why }

@@ -266,6 +266,37 @@ fn what_is_kept_beside_the_file_may_be_lost_or_spoilt() {
     assert!(told.iter().any(|(code, words)| code == "made-unknown" && words.contains("NAME.made.json")), "{told:?}");
 }
 
+/// Of several parts that exist that one is told of which something is said, and those of which something else is told than before; the others
+/// are counted, with those that are no good yet by name.
+#[test]
+fn as_much_is_told_of_made_parts_as_is_news() {
+    let shop = shop();
+    let told = |line: &[&str]| text(&ran(&shop, line).stderr);
+    for part in ["leg", "top_rail"] {
+        told(&["made", "table.json", part]);
+    }
+    let said = told(&["made", "table.json", "bottom_rail"]);
+    assert!(said.contains("nothing is to be cut again of bottom rail (made by rev "), "{said}");
+    assert!(!said.contains("leg (") && !said.contains("top rail ("), "{said}");
+    assert!(said.contains("2 parts more that are made: nothing new of them\n"), "{said}");
+    // What another width does to the rails is news of these alone.
+    let said = told(&["set", "table.json", "width_at_top=604"]);
+    assert!(said.contains("top rail (made by rev ") && said.contains("bottom rail (made by rev "), "{said}");
+    assert!(!said.contains("leg (") && said.contains("1 part more that is made: nothing new of it\n"), "{said}");
+    // A reading by which nothing changes is answered all the same.
+    let said = told(&["made", "table.json", "leg", "thickness=42"]);
+    assert!(said.contains("nothing is to be cut again of leg (made by rev "), "{said}");
+    assert!(
+        said.contains(
+            "2 parts more that are made: nothing new of them; no good yet as they are: top rail, bottom rail"
+        ),
+        "{said}"
+    );
+    assert!(!said.contains("top rail (made"), "{said}");
+    let said = told(&["made", "table.json", "leg", "thickness=42"]);
+    assert!(said.contains("nothing is to be cut again of leg (made by rev "), "{said}");
+}
+
 /// A part that is kept is left out of a print; every sheet of one that is drawn all the same, or is trimmed, says that it exists.
 #[test]
 fn every_sheet_of_a_part_that_exists_says_so() {

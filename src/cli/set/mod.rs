@@ -3,6 +3,7 @@
 mod doubt;
 pub mod journal;
 pub mod list;
+mod news;
 pub mod request;
 mod told;
 

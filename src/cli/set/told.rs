@@ -1,6 +1,7 @@
 //! What a change of a file brings: the patterns that move, the sheets to print again, what is doubted and what is found anew.
 
 use super::doubt::{Texts, doubts};
+use super::news::Known;
 use crate::change::Kept;
 use crate::cli::keeping;
 use crate::cli::load::{self, Stopped};
@@ -75,6 +76,18 @@ impl Told {
     pub(super) fn findings(&self) -> Vec<Finding> {
         let of_job = self.job.iter().flat_map(Job::findings);
         self.reading.findings.iter().chain(of_job).chain(&self.made).cloned().collect()
+    }
+
+    /// The entries of parts that exist: their names, what the parts are called, the copies that are meant.
+    fn entries(&self) -> Vec<(String, String, Vec<String>)> {
+        let Some(job) = &self.job else { return Vec::new() };
+        let piece = job.piece().ok().flatten();
+        let called = |key: &str| {
+            let board = piece.and_then(|piece| piece.boards.iter().find(|board| board.id.as_str() == key));
+            board.map_or_else(|| key.to_owned(), |board| board.label.clone())
+        };
+        let made = job.project().made.iter();
+        made.map(|made| (made.name.clone(), called(&made.part), made.only.clone())).collect()
     }
 
     fn cured_findings(&self) -> Vec<Finding> {
@@ -184,34 +197,32 @@ pub(super) fn tell_what_it_brings(
     change: &Change,
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
-    let (known, found) = (before.findings(), now.findings());
-    let (stopped, was_stopped) = (stops(&found), stops(&known));
-    let is_news = |finding: &Finding| match stopped {
-        true => finding.severity == Severity::Stop,
-        false => !known.iter().any(|old| is_same(old, finding)),
+    let (known, found) = (Known::of(before.findings(), change.made, now.entries()), now.findings());
+    let (stopped, was_stopped) = (stops(&found), stops(&known.findings));
+    let news_of = |finding: &Finding| match stopped {
+        true => (finding.severity == Severity::Stop).then(|| finding.clone()),
+        false => known.news_of(finding),
     };
     let doubts = change.doubts(before, now);
-    let is_told = found.iter().any(is_news);
+    let is_told = found.iter().any(|finding| news_of(finding).is_some());
     let words = brought_words(change, &doubts, (is_told, stopped && !was_stopped, stopped));
     // Where not even standard error can be written there is no one left to tell.
     let _ = err.write_all(harmless(&words).as_bytes());
     let notation = now.reading.sources.notation();
     if is_told && stopped && !doubts.is_empty() {
         // Beside a wrong unit no other number is to blame, and none is a cure.
-        let lines = found.iter().filter(|finding| is_news(finding));
+        let lines = found.iter().filter_map(news_of);
         let lines = lines.map(|finding| format!("  {}\n", finding.said(&notation).message));
         let _ = err.write_all(harmless(&lines.collect::<String>()).as_bytes());
     } else if is_told {
         // Cures are searched only where something is told.
-        let mut news = now.cured_findings();
-        news.retain(is_news);
+        let news: Vec<Finding> = now.cured_findings().iter().filter_map(news_of).collect();
         load::say(&news, &now.reading.sources, err);
     }
-    let old: Vec<&Finding> = found.iter().filter(|finding| !stopped && !is_news(finding)).collect();
+    let line = |finding: &Finding| format!("  {}: {}\n", finding.severity.name(), finding.said(&notation).message);
+    let old = if stopped { String::new() } else { known.as_before(&found, line, change.file) };
     if !old.is_empty() {
-        let lines =
-            old.iter().map(|finding| format!("  {}: {}\n", finding.severity.name(), finding.said(&notation).message));
-        let _ = writeln!(err, "As before:\n{}", harmless(&lines.collect::<String>()));
+        let _ = writeln!(err, "As before:\n{}", harmless(&old));
     }
     if stopped && !was_stopped { Err(Stopped::ByFinding) } else { Ok(()) }
 }
