@@ -526,6 +526,45 @@ fn sheets_that_lie_askew_are_told_and_not_written() {
     assert!(!shop.path("mine.json").exists(), "{told}");
 }
 
+/// Whatever stands above a map on page 1 with what its diagonals must read is taken by that name; and of each bar both rows are told.
+#[test]
+fn what_page_1_asks_to_measure_can_be_told() {
+    let shop = table();
+    said(&run(&shop, "", &["print", "table.json", "--format", "json"]));
+    let list: Value =
+        serde_json::from_slice(&fs::read(shop.path("table.sheets.json")).expect("a list")).expect("JSON");
+    for pattern in list["patterns"].as_array().expect("patterns") {
+        let name = pattern["name"].as_str().expect("a name");
+        let Some(diagonal) = pattern["diagonals"].as_array().and_then(|all| all.first()) else { continue };
+        let at = |end: usize, axis: usize| diagonal[end]["pattern"][axis].as_f64().expect("a number");
+        let read = (at(0, 0) - at(1, 0)).hypot(at(0, 1) - at(1, 1));
+        let told = said(&run(&shop, "mine.json", &["shop", "--measured", &format!("P-Q={read:.1}"), "--of", name]));
+        assert!(told.contains("nothing was written"), "{name}: {told}");
+    }
+    let (_, words) = page(&shop.path("table.pdf"), 1);
+    let words = words.split_whitespace().collect::<Vec<&str>>().join(" ");
+    assert!(words.contains("the mm row must read 150 mm, the inch row 6 in"), "{words}");
+}
+
+/// A bare number that was read on the other side of the rule: its unit is asked for, and no printer is to blame.
+#[test]
+fn a_reading_in_other_units_is_asked_about() {
+    let shop = table();
+    let both = measured(&shop, "", (0.0, 0.0, 0.0));
+    let (names, reading) = both[0].split_once('=').expect("a reading");
+    let mm: f64 = reading.parse().expect("a number");
+    for (number, unit) in [(mm / 25.4, "in"), (mm / 10.0, "cm")] {
+        let read = format!("{names}={number:.2}");
+        let told = refused(&run(&shop, "mine.json", &["shop", "--measured", &read, "--of", "leg"]));
+        assert!(
+            told.contains(&format!("{number:.2} {unit}? Then")) && told.contains(&format!("\"{read} {unit}\"")),
+            "{told}"
+        );
+        assert!(told.contains("a bare number is in millimetres here") && !told.contains("fit to page"), "{told}");
+        assert!(told.contains("Nothing was written") && !shop.path("mine.json").exists(), "{told}");
+    }
+}
+
 #[test]
 fn a_scaling_setting_and_what_is_no_diagonal_are_refused() {
     let shop = table();

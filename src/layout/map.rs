@@ -205,11 +205,12 @@ pub fn must_read(bars: [Option<RuleBar>; 2], units: Units) -> String {
     let said = bars.into_iter().zip(["that lies", "that stands"]).filter_map(|(bar, which)| {
         let RuleBar { mm, inches } = bar?;
         Some(match units {
-            Units::Mm => format!("the bar {which} must read {mm} mm ({inches} in)"),
-            Units::Inch => format!("the bar {which} must read {inches} in ({mm} mm)"),
+            // Its two rows are not of one length.
+            Units::Mm => format!("on the bar {which} the mm row must read {mm} mm, the inch row {inches} in"),
+            Units::Inch => format!("on the bar {which} the inch row must read {inches} in, the mm row {mm} mm"),
         })
     });
-    said.collect::<Vec<_>>().join(", ")
+    said.collect::<Vec<_>>().join("; ")
 }
 
 /// How a reading is written down: the command, with a reading that a bar might give. `bars` are that which lies on the first page and

@@ -1,6 +1,6 @@
 //! What diagonals of a taped pattern say.
 
-use super::{length, refuse_scaled};
+use super::{length, not_written, refuse_scaled};
 use crate::cli::args::Shop;
 use crate::cli::load::Stopped;
 use crate::cli::output::Trouble;
@@ -8,8 +8,9 @@ use crate::finding::{nearest, quoted};
 use crate::job::{Job, Sheets};
 use crate::layout::{Cross, Diagonal, Stretch, TiledPattern};
 use crate::model::{Printer, Shop as ShopModel};
+use crate::page::Part;
 use crate::pattern::Pattern;
-use crate::units::{Angle, Length, Notation};
+use crate::units::{Angle, Length, MM_PER_INCH, Notation, Units};
 
 /// How far a reading may be off on a rule of half millimetres, mm: a quarter at either end.
 const READING_ERROR: f64 = 0.5;
@@ -70,6 +71,12 @@ impl<'a> Taped<'a> {
         let mut read = Vec::new();
         for (names, reading) in crosses {
             let (length, _) = length(reading, notation.units)?;
+            let (a, b) = diagonal(names, pattern, plan)?;
+            let drawn = Length::from_mm(a.at.distance(b.at));
+            if let Some(meant) = meant_otherwise(reading, (length, drawn), notation) {
+                let read = format!("{}-{}", a.name, b.name);
+                return Err(not_written(in_other_units(&read, &meant, (length, drawn), notation)).into());
+            }
             read.push((diagonal(names, pattern, plan)?, length));
         }
         if let [(first, _), (second, _)] = read.as_slice()
@@ -242,6 +249,39 @@ impl<'a> Taped<'a> {
     }
 }
 
+/// The units in which a bare number may have been read: `mm`, `cm` and `in`, mm.
+const UNITS: [(&str, f64); 3] = [("mm", 1.0), ("cm", 10.0), ("in", MM_PER_INCH)];
+
+/// A reading with the unit in which it is as long as what is drawn, where it is not so in the units that it is taken in.
+fn meant_otherwise(reading: &str, (read, drawn): (Length, Length), notation: &Notation) -> Option<String> {
+    let is_near = |mm: f64| (mm / drawn.mm() - 1.0).abs() <= Printer::LARGEST_ERROR;
+    let (_, own) = UNITS.into_iter().find(|(unit, _)| *unit == unit_of(notation))?;
+    let number = read.mm() / own;
+    // What says its unit, and is another length all the same, was read elsewhere.
+    let is_bare = !reading.contains(|c: char| c.is_alphabetic() || ['"', '″', '”', '\''].contains(&c));
+    if !is_bare || is_near(read.mm()) {
+        return None;
+    }
+    let (unit, _) = UNITS.into_iter().find(|(_, mm)| is_near(number * mm))?;
+    Some(format!("{} {unit}", reading.trim()))
+}
+
+/// The units of bare numbers.
+fn unit_of(notation: &Notation) -> &'static str {
+    if notation.units == Units::Inch { "in" } else { "mm" }
+}
+
+/// That a bare number is a length in other units, and how it is told with its own.
+fn in_other_units(between: &str, meant: &str, (read, drawn): (Length, Length), notation: &Notation) -> String {
+    let units = if notation.units == Units::Inch { "inches" } else { "millimetres" };
+    format!(
+        "a bare number is in {units} here, and {} is no reading of {between}, which should read {}. {meant}? Then tell it with its unit: \
+         \"{between}={meant}\"",
+        notation.exact(read),
+        notation.length(drawn),
+    )
+}
+
 /// `0.52 % short`.
 fn off(share: f64) -> String {
     match format!("{:.2}", share.abs() * 100.0) {
@@ -257,9 +297,10 @@ fn chosen<'a>(
     job: &Job,
     laid: &[(&'a Pattern, &'a TiledPattern)],
 ) -> Result<(&'a Pattern, &'a TiledPattern), Stopped> {
-    // By its name, or by the code that stands on its sheets.
-    let is_code = |of: &String| laid.iter().any(|(pattern, _)| pattern.part.code == *of);
-    let named = match asked.of.as_ref().filter(|of| !is_code(of)) {
+    // By the name or the code that stands on its sheets, or by the name of what it goes with.
+    let is_own = |of: &String, part: &Part| part.code == *of || part.name == *of;
+    let is_laid = |of: &String| laid.iter().any(|(pattern, _)| is_own(of, &pattern.part));
+    let named = match asked.of.as_ref().filter(|of| !is_laid(of)) {
         Some(of) => Some(job.patterns_named(std::slice::from_ref(of))?),
         None => None,
     };
@@ -270,17 +311,13 @@ fn chosen<'a>(
         crosses.iter().flat_map(|(names, _)| names.iter()).all(name)
     };
     let is_named = |pattern: &Pattern| match (&asked.of, &named) {
-        (Some(code), None) => pattern.part.code == *code,
+        (Some(of), None) => is_own(of, &pattern.part),
         (_, named) => named.as_ref().is_none_or(|named| named.iter().any(|one| one.part.code == pattern.part.code)),
     };
     let is_measured = |(pattern, plan): &&(&Pattern, &TiledPattern)| {
         !plan.diagonals.is_empty() && is_named(pattern) && bears(pattern)
     };
-    let mut measured: Vec<_> = laid.iter().filter(is_measured).collect();
-    // What goes with a part answers to its name too.
-    if measured.iter().filter(|(pattern, _)| asked.of.as_ref() == Some(&pattern.part.name)).count() == 1 {
-        measured.retain(|(pattern, _)| asked.of.as_ref() == Some(&pattern.part.name));
-    }
+    let measured: Vec<_> = laid.iter().filter(is_measured).collect();
     let names = |all: &[&(&Pattern, &TiledPattern)]| {
         all.iter().map(|(pattern, _)| quoted(&pattern.part.name)).collect::<Vec<_>>().join(", ")
     };
