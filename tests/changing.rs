@@ -71,10 +71,13 @@ fn a_change_leads_to_the_print_that_lies_there() {
     assert!(set(&shop, &["splay=9"]).1.contains("(fullsize print table.json)"));
     assert_eq!(shop.run(&["print", "table.json"]).status.code(), Some(0));
     let (_, said, _) = set(&shop, &["splay=10"]);
-    assert!(
-        said.contains("fullsize print table.json --only-changed tells") && said.contains("by table.pdf."),
-        "{said}"
-    );
+    let told = said.lines().find(|line| line.starts_with("To print again: ")).expect("what is to be printed");
+    assert!(told.ends_with("by what was printed (table.pdf): fullsize print table.json --only-changed"), "{said}");
+    let count = |words: &str| words.split(' ').next().and_then(|count| count.parse::<usize>().ok());
+    let dry = text(&shop.run(&["print", "table.json", "--only-changed", "--dry-run"]).stdout);
+    let to_print = dry.split(" to print: ").next().and_then(|rest| count(rest.rsplit('(').next()?));
+    let sheets = dry.lines().find(|line| line.contains("of patterns, after")).and_then(count);
+    assert_eq!(told.strip_prefix("To print again: ").and_then(count), to_print.or(sheets), "{said}{dry}");
 }
 
 /// A misspelt name is told with the one that is near, and the file left alone.
@@ -633,4 +636,21 @@ fn what_can_be_made_is_doubted_where_it_is_far_off() {
     let done = Shop::new().run_with(&["set", "-", "base.height=74"], TABLE);
     let said = text(&done.stderr);
     assert!(said.contains("do you mean 74 cm") && !said.contains("--undo") && !said.contains("Then:"), "{said}");
+}
+
+/// A slip of units with which a piece can still be made is asked about by `check`, too; `set` asks once.
+#[test]
+fn a_slip_of_units_in_a_file_is_asked_about() {
+    let shop = Shop::new();
+    assert!(shop.run(&["new", "stool.json", "--from", "splayed-legs", "--units", "in"]).status.success());
+    let checked = || text(&shop.run(&["check", "stool.json"]).stdout);
+    assert!(checked().starts_with("No problems"), "{}", checked());
+    let done = shop.run(&["set", "stool.json", "height=62"]);
+    let said = format!("{}{}", text(&done.stdout), text(&done.stderr));
+    assert_eq!(said.matches("do you mean 62 cm").count(), 1, "{said}");
+    let said = checked();
+    assert!(said.contains("the height is 62\"") && said.contains("do you mean 62 cm, which is 24 13/32\""), "{said}");
+    // What is only large is no slip.
+    assert!(shop.run(&["set", "stool.json", "height=30"]).status.success());
+    assert!(checked().starts_with("No problems"), "{}", checked());
 }

@@ -65,6 +65,24 @@ fn files(folder: &str) -> Vec<PathBuf> {
     files
 }
 
+/// What no number of one field cures, since others follow the same size, is cured by that size: a value that a rule has, under its name.
+#[test]
+fn a_size_that_several_fields_follow_is_a_cure() {
+    let shop = Shop::new();
+    assert!(shop.run(&["new", "stool.json", "--from", "splayed-legs", "--units", "in"]).status.success());
+    let text_of = |name: &str| fs::read_to_string(shop.path(name)).expect("a file");
+    let good = text_of("stool.json");
+    let bad = good.replacen("\"leg\": \"1 5/8\"", "\"leg\": 6", 1);
+    assert_ne!(good, bad);
+    let (count, _, failed) = tried(bad.as_bytes(), "a thick leg");
+    assert!(count > 0 && failed.is_empty(), "{failed:?}");
+    shop.file("stool.json", &bad);
+    let told = text(&shop.run(&["check", "stool.json"]).stdout);
+    let value = told.split("cure: a leg of ").nth(1).and_then(|rest| rest.split('"').next()).expect("a size");
+    assert!(value.split('/').nth(1).is_none_or(|parts| ["2", "4", "8", "16"].contains(&parts)), "{told}");
+    assert!(shop.run(&["set", "stool.json", &format!("leg={value}")]).status.success(), "{value}: {told}");
+}
+
 #[test]
 fn every_line_that_is_offered_for_a_bad_file_cures_its_finding() {
     let (mut cured, mut codes, mut failed) = (0, Vec::new(), Vec::new());

@@ -284,6 +284,11 @@ fn a_slip_of_units_is_told_where_it_is_made() {
         let unit = told.split("you mean ").nth(1).and_then(|rest| rest.split(',').next()).expect("a unit");
         let (screen, _) = typed(folder.path(), &["new", "piece.json"], &format!("{before}{unit}\n\u{4}"));
         assert!(!screen.contains("do you mean"), "{unit}: {screen}");
+        // The doubted number with its own unit says what is meant: it is not asked about again.
+        let own = if before.starts_with('2') { "in" } else { "mm" };
+        let answers = format!("{before}{slip}\n{slip} {own}\n\u{4}");
+        let (screen, _) = typed(folder.path(), &["new", "piece.json"], &answers);
+        assert_eq!(screen.matches("do you mean").count(), 1, "{slip}: {screen}");
         let (screen, _) = typed(folder.path(), &["new", "piece.json"], &format!("{before}{slip}\n{slip}\n\u{4}"));
         let end = screen.rsplit(" Answer the same again ").next().expect("an end");
         assert!(!end.contains(&size.replace('"', "").replace(": ", " ")) && end.contains('['), "{slip}: {screen}");
@@ -389,6 +394,25 @@ fn what_is_offered_does_and_nothing_nearer() {
     }
 }
 
+/// The limit that is offered hangs on the piece alone, not on what was answered beyond it.
+#[test]
+fn one_limit_is_offered_whatever_was_answered() {
+    for (kind, before, answers) in [("4", 8, &["50", "35", "60"][..]), ("3", 4, &["500", "300", "130"])] {
+        let offers: Vec<String> = answers
+            .iter()
+            .map(|answer| {
+                let folder = tempfile::tempdir().expect("a folder");
+                let typing = format!("1\n{kind}\n{}{answer}\n\u{4}", "\n".repeat(before));
+                let (screen, _) = typed(folder.path(), &["new", "piece.json"], &typing);
+                let offer =
+                    screen.split("With all else as it is, ").nth(1).and_then(|rest| rest.split(" does.").next());
+                offer.unwrap_or_else(|| panic!("{answer}: {screen}")).to_owned()
+            })
+            .collect();
+        assert!(offers.iter().all(|offer| *offer == offers[0]), "{kind}: {offers:?}");
+    }
+}
+
 /// What is proposed gives way to what was answered: thin legs have thin tenons, and nothing is told of walls.
 #[test]
 fn what_is_proposed_gives_way() {
@@ -477,6 +501,141 @@ fn a_size_is_no_name_of_a_cutter() {
     let (screen, _) = typed_by(folder.path(), &shop, &["shop"], answers);
     assert!(screen.contains("19 mm is a size: how large the cutter is, is asked next."), "{screen}");
     assert!(screen.contains("Diameter of trimmer") && !screen.contains("Answer the same again"), "{screen}");
+}
+
+/// What no prompt should fall over, as it is typed.
+const HOSTILE: [&str; 12] = [
+    "NaN",
+    "1e308",
+    "-0",
+    "½",
+    "--help",
+    "inf",
+    "1/0",
+    "999999999999999999999999",
+    "\u{1b}[31mred\u{7}",
+    "\u{202e}38",
+    "38 mm mm",
+    "{\"a\": [1, 2]}",
+];
+
+/// Each prompt of `new` and of `shop`, whatever was answered before, is given what none should fall over, one after the other, then Enter; at
+/// some prompt the input ends, or Ctrl-C is typed. What is written is whole, what is not leaves nothing, and no answer goes without a word.
+#[test]
+fn no_prompt_falls_over() {
+    let long = "9".repeat(3000);
+    let hostile: Vec<&str> = HOSTILE.into_iter().chain([long.as_str()]).collect();
+    let asked = |line: &str, begun: &str, prompts: usize, ending: &str, bad: &[&str]| {
+        let folder = tempfile::tempdir().expect("a folder");
+        let shop = folder.path().join("mine.json").display().to_string();
+        let own = if line == "shop" { shop.as_str() } else { NO_SHOP.1 };
+        // A doubted answer is kept where it is repeated: so each is followed by Enter, which takes what is proposed.
+        let answers: String =
+            (0..prompts).map(|_| bad.iter().map(|one| format!("{one}\n")).collect::<String>() + "\n").collect();
+        let arguments: &[&str] = if line == "shop" { &["shop"] } else { &["new", "piece.json"] };
+        let (screen, code) = typed_by(folder.path(), own, arguments, &format!("{begun}{answers}{ending}"));
+        assert!(!screen.contains("panicked") && !screen.contains("RUST_BACKTRACE"), "{bad:?}: {screen}");
+        let left = names(folder.path());
+        let written = left.iter().any(|name| name.ends_with(".json"));
+        assert!(
+            left.iter().all(|name| ["mine.json", "piece.json", "piece.sizes.svg"].contains(&name.as_str())),
+            "{left:?}"
+        );
+        assert!(written || left.is_empty(), "{bad:?}: {left:?}: {screen}");
+        for name in left.iter().filter(|name| name.ends_with(".json")) {
+            let text = fs::read(folder.path().join(name)).expect("a file");
+            serde_json::from_slice::<serde_json::Value>(&text).unwrap_or_else(|why| panic!("{bad:?}: {name}: {why}"));
+        }
+        (screen, code, written)
+    };
+    let cutter = "mm\na4\n\n\ntrimmer\n\n\n\n\nnone\nlarge\n\n\nnone\n\n\n\n60\n";
+    for bad in &hostile {
+        // All to the end: each answered badly, then by Enter.
+        for (line, begun, prompts) in
+            [("new", "1\n3\n", 9), ("new", "1\n4\n", 30), ("shop", "", 24), ("shop", cutter, 6)]
+        {
+            asked(line, begun, prompts, "\u{4}", &[bad]);
+        }
+    }
+    // The input ends at each prompt: nothing is left. A word is told of each answer that is none.
+    for at in 0..9 {
+        for (line, begun) in [("new", "1\n3\nPiece\n"), ("shop", "mm\na4\n")] {
+            let begun = format!("{begun}{}", "\n".repeat(at));
+            let (screen, code, written) = asked(line, &begun, 0, "\u{4}", &[]);
+            assert!(written || code == 2 && screen.contains("stopped; nothing was written"), "{at}: {screen}");
+            let (screen, code, written) = asked(line, &begun, 0, "\u{3}", &[]);
+            assert!(written || code != 0, "{at}: {screen}");
+        }
+    }
+    for (bad, word) in [
+        ("NaN", "\"NaN\" is no number."),
+        ("-0", "It must be more than 0."),
+        ("1e308", "`e308` is not a unit. A length"),
+        ("--help", "\"--help\" is no number."),
+        ("½", "Length 0.5 mm, where 120 mm would be usual"),
+        ("1/0", "A length: 38"),
+        ("\u{1b}[31mred\u{7}", "is no number."),
+    ] {
+        let (screen, code, _) = asked("new", "1\n3\nPiece\n", 0, &format!("{bad}\n\u{4}"), &[]);
+        assert!(code == 2 && screen.contains(word), "{bad}: {screen}");
+    }
+}
+
+/// A cutter, or a collar, that is called as one before it is asked for another name: the later would take the place of the other.
+#[test]
+fn a_name_is_given_once() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let shop = folder.path().join("mine.json").display().to_string();
+    let cutters = "trimmer\n19\n\n\n\ntrimmer\nsmall\n12\nnone\n\nnone\n";
+    let collars = "large\n30\n\nlarge\nnone\n";
+    let (screen, code) =
+        typed_by(folder.path(), &shop, &["shop"], &format!("mm\na4\n\n\n{cutters}{collars}\n\n\n\n"));
+    assert_eq!(code, 0, "{screen}");
+    assert!(screen.contains("There is a cutter trimmer already"), "{screen}");
+    assert!(screen.contains("There is a collar large already"), "{screen}");
+    let file: serde_json::Value = serde_json::from_slice(&fs::read(&shop).expect("the file")).expect("JSON");
+    assert_eq!(file["cutters"]["trimmer"]["diameter"], 19);
+    assert_eq!(file["cutters"]["small"]["diameter"], 12);
+}
+
+/// What stands where the picture would go is left alone, and nothing that was answered is lost.
+#[test]
+fn a_picture_in_the_way_loses_no_answer() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let own = folder.path().join("edge.sizes.svg");
+    fs::write(&own, "my own sketch").expect("a file");
+    for arguments in [&["new", "edge.json"][..], &["new"]] {
+        let (screen, code) = typed(folder.path(), arguments, &format!("1\n1\nEdge\n1200\n{}", "\n".repeat(6)));
+        assert_eq!(code, 0, "{screen}");
+        assert_eq!(screen.matches("What each size means is not drawn: edge.sizes.svg is there already").count(), 1);
+        assert!(screen.contains("Wrote edge.json. No picture of its sizes was drawn: edge.sizes.svg"), "{screen}");
+        let text = fs::read_to_string(folder.path().join("edge.json")).expect("the file");
+        assert!(text.contains("1200") && names(folder.path()) == ["edge.json", "edge.sizes.svg"], "{text}");
+        assert_eq!(fs::read_to_string(&own).expect("a file"), "my own sketch");
+        fs::remove_file(folder.path().join("edge.json")).expect("the file");
+    }
+}
+
+/// A paper's size takes the units of its file, and a wood that is called by another name than that of the tables is told by theirs.
+#[test]
+fn what_is_taken_for_an_answer_is_told() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let shop = folder.path().join("mine.json").display().to_string();
+    let (screen, code) =
+        typed_by(folder.path(), &shop, &["shop"], &format!("in\n60 x 90\n8.5x11\n{}", "\n".repeat(12)));
+    assert_eq!(code, 0, "{screen}");
+    assert!(screen.contains("\"60 x 90 in\" or \"60 x 90 mm\""), "{screen}");
+    let text = fs::read(&shop).expect("the shop file");
+    let read = fullsize::project::read_shop("mine.json", &text);
+    let paper = read.project.expect("a shop").shop.paper;
+    assert_eq!(paper.name(), "8.5 x 11 in", "{:?}", read.findings);
+    let answered = |wood: &str| {
+        let answers = format!("1\n4\n{}{wood}\n\u{4}", "\n".repeat(25));
+        typed(folder.path(), &["new", "piece.json"], &answers).0
+    };
+    let screen = answered("maple");
+    assert!(screen.contains("Species: maple is taken as sugar maple."), "{screen}");
+    assert!(!answered("Sugar maple").contains("is taken as"));
 }
 
 #[test]

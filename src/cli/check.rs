@@ -3,7 +3,7 @@
 use super::args::{Check, Format};
 use super::files::{Files, ReadAs};
 use super::keeping;
-use super::load::{Stopped, colour, own_shop_words, reading};
+use super::load::{Stopped, colour, mend_by_sizes, own_shop_words, reading};
 use super::output::{counted, pretty, say};
 use super::report;
 use crate::finding::{Finding, stops};
@@ -24,6 +24,7 @@ pub fn run(asked: &Check, files: &Files, out: &mut dyn Write) -> Result<(), Stop
     job.iter_mut().for_each(Job::spare_codes);
     findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
     findings.extend(job.iter_mut().flat_map(|job| keeping::told(job, &kept)));
+    mend_by_sizes(&mut findings, &sources, &asked.input, files);
     let own = own_shop_words(&sources, files);
     let told = match &job {
         Some(job) if findings.is_empty() => {

@@ -3,7 +3,7 @@
 use super::args::Demo;
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, ShopFiles, Stopped, own_shop_words, paper};
-use super::output::{Target, Trouble, counted, pdf_bytes, program, sheets_bytes};
+use super::output::{Target, Trouble, pdf_bytes, program, sheets_bytes, sheets_told};
 use super::plot::plot_bytes;
 use crate::board::{Against, PartRole, SawCut};
 use crate::change::Kept;
@@ -35,8 +35,8 @@ pub fn run(asked: &Demo, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let shops = ShopFiles::of(None, files)?;
     let reading = read_in(&format!("{name}.json"), text.as_bytes(), shops.shops(), None, &no_drawings);
     let _ = err.write_all(own_shop_words(&reading.sources, files).as_bytes());
-    let mut loaded = Loaded::cleared(reading, &Kept::default(), err)?;
-    if let Some(paper) = paper(asked.paper.as_deref())? {
+    let mut loaded = Loaded::cleared(reading, &Kept::default(), &|_, _| {}, err)?;
+    if let Some(paper) = paper(asked.paper.as_deref(), loaded.job.project().notation.units)? {
         loaded.job.set_paper(paper);
     }
     loaded.job.limit_sheets(asked.limit.sheets);
@@ -84,7 +84,6 @@ fn report(folder: &Path, job: &Job, print: &Sheets) -> Result<String, Stopped> {
     let project = job.project();
     let at = |name: &str| folder.join(name).display().to_string();
     let file = |ending: &str| at(&format!("{}.{ending}", TABLE.0));
-    let count: usize = print.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum();
     let mut lines = vec![
         "Wrote".to_owned(),
         format!("  {}", at("proof.pdf")),
@@ -94,7 +93,7 @@ fn report(folder: &Path, job: &Job, print: &Sheets) -> Result<String, Stopped> {
         format!(
             "      the patterns of \"{}\": {} on {}",
             project.title,
-            counted(count, "sheet"),
+            sheets_told(print.counts()),
             paper_name(project)
         ),
         "      behind the instructions and maps (the top is left out: print it with --pattern top)".to_owned(),

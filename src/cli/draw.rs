@@ -19,7 +19,7 @@ use std::path::Path;
 pub fn run(asked: &Draw, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     rod_alone(asked)?;
     let mut loaded = load(&asked.input, files, err)?;
-    if let Some(paper) = paper(asked.sheet.as_deref())? {
+    if let Some(paper) = paper(asked.sheet.as_deref(), loaded.job.project().notation.units)? {
         loaded.job.set_paper(paper);
     }
     loaded.job.limit_sheets(asked.limit.sheets);

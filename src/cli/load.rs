@@ -3,6 +3,7 @@
 use super::args::{Input, Selection};
 use super::files::{Files, ReadAs};
 use super::keeping;
+use super::new::brought;
 use super::output::{Trouble, harmless};
 use super::report;
 use crate::change::Kept;
@@ -12,7 +13,7 @@ use crate::layout::printer_corrected;
 use crate::model::{BadPaper, Paper, Project, ReadingsFrom};
 use crate::page::{Lettering, NoFont};
 use crate::pattern::Pattern;
-use crate::project::edit::offer_limits;
+use crate::project::edit::{offer_limits, offer_sizes};
 use crate::project::{Reading, Shops, Sources, read_in};
 use crate::units::Units;
 use std::io::{IsTerminal, Write};
@@ -54,15 +55,16 @@ pub struct Loaded {
 
 impl Loaded {
     /// Says everything that `check` says of a read file, in its words, and goes on only where nothing stops the work. Whatever a
-    /// command makes of a file comes through here. `kept` is the wood of the parts that the file says exist.
+    /// command makes of a file comes through here. `kept` is the wood of the parts that the file says exist; `mend` looks for more cures.
     ///
     /// # Errors
     /// Where a finding stops the work.
-    pub fn cleared(reading: Reading, kept: &Kept, err: &mut dyn Write) -> Result<Loaded, Stopped> {
+    pub fn cleared(reading: Reading, kept: &Kept, mend: Mend, err: &mut dyn Write) -> Result<Loaded, Stopped> {
         let Reading { project, mut findings, sources } = reading;
         let mut job = project.map(Job::new);
         findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
         findings.extend(job.iter_mut().flat_map(|job| keeping::told(job, kept)));
+        mend(&mut findings, &sources);
         say(&findings, &sources, err);
         match job {
             Some(job) if !stops(&findings) => Ok(Loaded { job, sources, lettering: None }),
@@ -109,6 +111,8 @@ fn lettered_reading(input: &Input, files: &Files) -> Result<(Reading, Option<Let
         };
         offer_limits(&mut reading.findings, &reading.sources, shops, &stops);
     }
+    let slips = reading.project.as_ref().map(|project| brought::slips(&String::from_utf8_lossy(&text), project));
+    reading.findings.extend(slips.into_iter().flatten());
     reading.tell_letters(input.variant.as_deref(), lettering.as_ref());
     Ok((reading, lettering))
 }
@@ -202,7 +206,28 @@ pub fn load(input: &Input, files: &Files, err: &mut dyn Write) -> Result<Loaded,
     let (reading, lettering) = lettered_reading(input, files)?;
     tell_own_shop(&reading.sources, files, err);
     let kept = keeping::of(reading.project.as_ref(), &input.file, files)?;
-    Ok(Loaded { lettering, ..Loaded::cleared(reading, &kept, err)? })
+    let mend = |findings: &mut [Finding], sources: &Sources| mend_by_sizes(findings, sources, input, files);
+    Ok(Loaded { lettering, ..Loaded::cleared(reading, &kept, &mend, err)? })
+}
+
+/// What looks for cures of findings beyond those that the job knows.
+pub type Mend<'m> = &'m dyn Fn(&mut [Finding], &Sources);
+
+/// Gives a stop that no number of its own field cures the size of the file that does.
+pub fn mend_by_sizes(findings: &mut [Finding], sources: &Sources, input: &Input, files: &Files) {
+    // What cannot be read has been told.
+    let Ok(shops) = ShopFiles::of(input.shop.as_deref(), files) else { return };
+    let shops = shops.shops();
+    if shops.named.is_some() || input.variant.is_some() {
+        return;
+    }
+    let folder = input.file.parent().unwrap_or(Path::new(""));
+    let drawings = |name: &str| files.drawing(folder, name);
+    offer_sizes(findings, sources, shops, &|text| {
+        let reading = read_in("", text.as_bytes(), shops, None, &drawings);
+        let project = reading.project.filter(|_| !stops(&reading.findings));
+        project.is_none_or(|project| Job::new(project).stops())
+    });
 }
 
 /// Reads the project for what it says itself (its shop, its variants), and says what was found in reading. What can be made of it is
@@ -229,11 +254,11 @@ pub fn colour(stream: impl IsTerminal) -> bool {
     stream.is_terminal() && wanted
 }
 
-/// The paper that the command line names, in place of the file's.
+/// The paper that the command line names, in place of the file's, whose units a bare size takes.
 ///
 /// # Errors
 /// A paper that is not known.
-pub fn paper(named: Option<&str>) -> Result<Option<Paper>, Trouble> {
+pub fn paper(named: Option<&str>, units: Units) -> Result<Option<Paper>, Trouble> {
     let said = |name: &str, why: BadPaper| Trouble::new(format!("--paper {name}: {}", why.said().in_one_line()));
-    named.map(|name| Paper::read(name).map_err(|why| said(name, why))).transpose()
+    named.map(|name| Paper::read(name, units).map_err(|why| said(name, why))).transpose()
 }

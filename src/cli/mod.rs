@@ -3,6 +3,7 @@
 mod args;
 mod as_built;
 mod ask;
+mod bench;
 mod check;
 mod compare;
 mod demo;

@@ -1,41 +1,60 @@
 //! What of an older print lies on the bench: what of it is void, what stays good, and what does not tape to new sheets.
 
-use super::files::Files;
 use super::output::typed;
-use super::records::{self, Lying};
 use crate::change::{LaidPattern, Record, Since};
 use crate::finding::{and, quoted};
 use crate::model::Project;
+use crate::page::Part;
 use crate::tolerance::SAME_CORRECTION;
 use crate::units::Length;
 use std::path::Path;
 
-/// Which print is held against, and a later one that carries it on.
-pub fn held_against(since: &Path, older: &Lying, whole: Option<&Path>, files: &Files) -> String {
-    let later = whole.and_then(|whole| records::later_than(older, whole, files));
-    let later = later.map_or_else(String::new, |later| {
-        format!(
-            "{later} was printed since and tells what lies on your bench now: --only-changed {typed} holds the piece against that.\n",
-            later = later.display(),
-            typed = typed(&later)
-        )
-    });
-    format!("Held against {}.\n{later}", since.display())
+/// That a later print tells more than the one that changes are held against.
+pub fn told_by_later(later: &Path) -> String {
+    format!(
+        "{later} was printed since and tells what lies on your bench now: --only-changed {typed} holds the piece against that.\n",
+        later = later.display(),
+        typed = typed(later)
+    )
 }
 
-/// What of a print is void, by the codes on its sheets; `left_out` are the patterns of which nothing new is printed all the same.
-pub fn void(since: &Since, print: &str, left_out: &[String]) -> String {
+/// What takes the place of a pattern that is void.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Instead {
+    /// A new print of it, or the pattern is no more.
+    Printed,
+    /// Nothing: it is left out, as was said.
+    LeftOut,
+    /// Nothing in this print, which is of others.
+    NotHere,
+}
+
+impl Instead {
+    /// What is said of patterns in whose place nothing is printed, behind what is void.
+    fn said(self, void: &[&Part], instead: &dyn Fn(&Part) -> Instead) -> String {
+        let names: Vec<String> =
+            void.iter().filter(|part| instead(part) == self).map(|part| named(&part.name)).collect();
+        let (is, are) = match self {
+            Instead::Printed => return String::new(),
+            Instead::LeftOut => ("is left out as said above", "are left out as said above"),
+            Instead::NotHere => ("is not in this print", "are not in this print"),
+        };
+        let is = if names.len() == 1 { is } else { are };
+        match names.is_empty() {
+            true => String::new(),
+            false => format!("; nothing takes the place of {}, which {is}", and(&names)),
+        }
+    }
+}
+
+/// What of a print, or of several, is void, by the codes on its sheets.
+pub fn void(since: &Since, print: &str, instead: &dyn Fn(&Part) -> Instead) -> String {
     let void = since.void().map(|(laid, void)| {
         let sheets = laid.sheets.join(", ");
         let names: Vec<String> =
             void.iter().map(|part| format!("{} rev {}", named(&part.name), part.revision)).collect();
         let names = names.join("; ");
-        let left: Vec<String> =
-            void.iter().filter(|part| left_out.contains(&part.name)).map(|part| named(&part.name)).collect();
-        let left = match left.as_slice() {
-            [] => String::new(),
-            left => format!("; nothing takes the place of {}, which is left out as said above", and(left)),
-        };
+        let left = [Instead::LeftOut, Instead::NotHere].map(|none| none.said(&void, instead)).concat();
         match void.len() == laid.shows.len() {
             true => format!("  {sheets} ({names}){left}\n"),
             false => format!("  of {sheets} no more than what is named {names}; all else on it stays good{left}\n"),
@@ -45,14 +64,29 @@ pub fn void(since: &Since, print: &str, left_out: &[String]) -> String {
     if void.is_empty() { void } else { format!("Throw away of {print}:\n{void}") }
 }
 
-/// What of an older print is void, and what stays good.
-pub fn left(since: &Since, left_out: &[String]) -> String {
-    let good: Vec<String> = since.good().map(|part| named(&part.name)).collect();
-    let mut words = void(since, "the older print", left_out);
+/// What of older prints is void, and what stays good.
+pub fn left(since: &Since, print: &str, instead: &dyn Fn(&Part) -> Instead) -> String {
+    let mut good: Vec<String> = Vec::new();
+    for part in since.good() {
+        let name = named(&part.name);
+        if !good.contains(&name) {
+            good.push(name);
+        }
+    }
+    let mut words = void(since, print, instead);
     if !good.is_empty() {
-        words.push_str(&format!("Of the older print stay good: {}.\n", good.join(", ")));
+        words.push_str(&format!("Of {print} stay good: {}.\n", good.join(", ")));
     }
     words
+}
+
+/// Which patterns are printed of which no older paper lies there.
+pub fn first_time(new: &[&Part]) -> String {
+    let names: Vec<String> = new.iter().map(|part| named(&part.name)).collect();
+    match names.is_empty() {
+        true => String::new(),
+        false => format!("Of no older print, so for the first time: {}.\n", names.join(", ")),
+    }
 }
 
 /// A name in a list of names.
@@ -103,11 +137,11 @@ pub fn otherwise_corrected(since: &Since, printer: [f64; 2], project: &Project) 
     String::new()
 }
 
-/// That sheets of the print whose place another takes do not tape to the new ones.
-pub fn untaped(replaced: &Since, now: &Record, project: &Project) -> String {
+/// That sheets of older prints, beside which another is laid, do not tape to the new ones.
+pub fn untaped((replaced, print): (&Since, &str), now: &Record, project: &Project) -> String {
     if let Some(come_out) = come_out(replaced, project) {
         return format!(
-            "The printer is corrected otherwise since the print whose place this takes, on whose sheets come out: {come_out}. Old sheets and new \
+            "The printer is corrected otherwise since {print}, on whose sheets come out: {come_out}. Old sheets and new \
              ones do not tape together.\n"
         );
     }
@@ -120,7 +154,7 @@ pub fn untaped(replaced: &Since, now: &Record, project: &Project) -> String {
         return String::new();
     }
     format!(
-        "On other sheets than in the print whose place this takes lie, though nothing else of them changed: {}. Of each tape either old sheets or \
+        "On other sheets than in {print} lie, though nothing else of them changed: {}. Of each tape either old sheets or \
          new ones, never both.\n",
         names.join(", ")
     )

@@ -3,7 +3,7 @@
 use super::args::Input;
 use super::files::{Files, is_dash};
 use crate::finding::quoted;
-use crate::job::Sheets;
+use crate::job::{PaperCount, Sheets};
 use crate::page::{Document, Lettering, Page, shown};
 use crate::write::{PdfOptions, SvgStyle, WriteError, pdf, pdf_of_pages, svg};
 use serde_json::Value;
@@ -125,6 +125,14 @@ pub fn say(stdout: &mut dyn Write, bytes: &[u8]) -> Result<(), Trouble> {
 /// `1 sheet`, `12 sheets`.
 pub fn counted(count: usize, what: &str) -> String {
     if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+/// How many sheets there are: `38 sheets`, `38 sheets (46 to print: of some several are wanted)`.
+pub fn sheets_told(PaperCount { sheets, printed, .. }: PaperCount) -> String {
+    match printed == sheets {
+        true => counted(sheets, "sheet"),
+        false => format!("{} ({printed} to print: of some several prints are wanted)", counted(sheets, "sheet")),
+    }
 }
 
 /// Which patterns are left out and why, and how they are printed all the same; empty where none is.

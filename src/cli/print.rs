@@ -1,107 +1,100 @@
 //! `print`: sheets that tape up true.
 
 use super::args::{Format, Print, Selection};
+use super::bench::{Bench, LeftOut};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, load, paper, printer_words};
-use super::older_print;
+use super::older_print::{self, Instead};
 use super::output::{
-    Target, Trouble, counted, harmless, held_words, left_out, output_file, pretty, say, sheets_bytes, typed,
+    Target, Trouble, counted, harmless, held_words as held_back_words, left_out as left_out_words, output_file,
+    pretty, say, sheets_bytes, sheets_told, typed,
 };
 use super::records::{self, Lying};
 use crate::change::{Record, Since};
 use crate::finding::quoted;
-use crate::job::{Job, Sheets};
+use crate::job::{Job, PaperCount, Sheets};
 use crate::layout::Cross;
 use crate::page::Part;
 use crate::pattern::Pattern;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// Runs `print`.
 pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let mut loaded = load(&asked.input, files, err)?;
-    if let Some(paper) = paper(asked.paper.as_deref())? {
+    if let Some(paper) = paper(asked.paper.as_deref(), loaded.job.project().notation.units)? {
         loaded.job.set_paper(paper);
     }
     loaded.job.limit_sheets(asked.limit.sheets);
-    let (selection, left_behind) = selected(asked, &loaded)?;
-    let (patterns, left) = to_print(&loaded, &selection)?;
+    let job = &loaded.job;
+    let chosen = Chosen::of(asked, &loaded)?;
+    let (patterns, left) = to_print(&loaded, &chosen.selection)?;
     let plain: Vec<String> =
         patterns.iter().filter(|one| one.is_plain_rectangle()).map(|one| one.part.name.clone()).collect();
-    let project = loaded.job.project();
-    let ending = if asked.only_changed.is_some() { records::CHANGED.to_owned() } else { selection.ending("pdf") };
+    let project = job.project();
+    let ending = if chosen.only_changed { records::CHANGED.to_owned() } else { chosen.selection.ending("pdf") };
     let mut path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["pdf"])?;
-    let all = if selection.is_all() { patterns.clone() } else { loaded.job.patterns_but(&[], &[])? };
+    let all = if chosen.selection.is_all() { patterns.clone() } else { job.patterns_but(&[], &[])? };
     let sizes: BTreeMap<String, (f64, f64)> =
         all.iter().map(|one| (one.part.name.clone(), (one.bounds.width(), one.bounds.height()))).collect();
     let now: Vec<Part> = all.into_iter().map(|pattern| pattern.part).collect();
     let whole = output_file((&asked.input, files), &project.variants, None, "pdf", &["pdf"]);
-    if let (Some(_), None, Ok(whole)) = (&asked.only_changed, &asked.out, &whole) {
+    if let (true, None, Ok(whole)) = (chosen.only_changed, &asked.out, &whole) {
         path = records::next_changed(whole)?;
     }
-    let named = asked.only_changed.as_ref().map(|named| since(named.as_deref(), whole, files)).transpose()?;
-    let older = named.as_ref().map(|(since, _)| record_of(since, (&loaded.job, &now), files)).transpose()?;
-    let replaced = if older.is_none() { replaced(&path, asked, (&loaded.job, &now), files)? } else { None };
-    let digest = older.as_ref().or(replaced.as_ref()).map(|lying| lying.digest.clone()).unwrap_or_default();
-    let held = older
-        .as_ref()
-        .zip(named.as_ref())
-        .map(|(older, (since, whole))| older_print::held_against(since, older, whole.as_deref(), files));
+    let place = Place::of(&path, whole.as_deref().ok(), files);
+    let held = held_words(asked, whole.as_deref().ok(), files);
+    let bench = Bench::asked_for(asked, (&path, whole), (job, &now), files)?;
     let printer = [project.shop.printer.across.0, project.shop.printer.up.0];
     let size = |part: &Part| sizes.get(&part.name).copied();
-    let [older, replaced] = [&older, &replaced].map(|lying| {
-        let since = Since::of(&lying.as_ref()?.record, &now).taking_as_right(&left_behind);
-        Some(since.printed_true(printer, size))
-    });
+    let since = bench
+        .as_ref()
+        .map(|bench| Since::of(&bench.record, &now).taking_as_right(&chosen.left_behind).printed_true(printer, size));
     if patterns.is_empty() {
         return Ok(say(out, harmless(&format!("Nothing is to be printed.\n{}", left.words())).as_bytes())?);
     }
-    let left_out = [left.kept.as_slice(), &left.held].concat();
-    let (mut sheets, mut on_bench) = laid(&loaded.job, patterns, (older.as_ref(), &left_out))?;
-    if let Some((since, _)) = &named {
-        sheets.tell_on_first(&of_changes(since));
+    let changes = since.as_ref().filter(|_| chosen.only_changed);
+    let mut sheets = laid(job, patterns, changes)?;
+    let told = Told { bench: bench.as_ref(), since: since.as_ref(), left: &left, only_changed: chosen.only_changed };
+    if let (true, Some(bench)) = (chosen.only_changed, &bench) {
+        sheets.tell_on_first(&of_changes(bench));
     }
-    let first = match (&older, &replaced) {
-        (Some(older), _) => older_print::otherwise_corrected(older, printer, project),
-        (None, Some(replaced)) => older_print::untaped(replaced, &Record::of(&loaded.job, &sheets)?, project),
-        (None, None) => String::new(),
-    };
-    on_bench.extend(
-        replaced.iter().map(|replaced| older_print::void(replaced, "the print whose place this takes", &left_out)),
-    );
-    let held = held.unwrap_or_default();
+    let first = told.first((printer, &path), &sheets, job)?;
+    let on_bench = format!("{held}{}", told.on_bench(&path, &now, &sheets));
     if sheets.patterns.is_empty() {
-        return Ok(say(
-            out,
-            harmless(&format!("{first}Nothing is to be printed again.\n{held}{on_bench}")).as_bytes(),
-        )?);
+        return Ok(say(out, harmless(&format!("{first}Nothing is to be printed again.\n{on_bench}")).as_bytes())?);
     }
-    on_bench.insert_str(0, &held);
     let more = format!("{}{}{}{on_bench}", left.words(), plain_ones(&sheets, &plain), effort(&sheets));
     if asked.dry_run {
         return Ok(say(out, harmless(&format!("{first}{}\n{more}", count(&sheets))).as_bytes())?);
     }
     let list = path.with_extension("sheets.json");
     let is_older_list = asked.format != Format::Json && files.is_left(&list, Product::SheetList);
-    // What of a print stays on the bench beside some patterns printed anew is known further.
-    let stays = older.as_ref().or_else(|| replaced.as_ref().filter(|_| !selection.is_all()));
-    let written = files.write(
-        outputs(asked, &path, &loaded, &sheets, stays.map(|stays| (stays, digest.as_str())))?,
-        &asked.replace,
-        out,
-    )?;
+    // What of older prints stays on the bench beside some patterns printed anew is known further.
+    let stays = bench.as_ref().zip(since.as_ref()).filter(|_| chosen.only_changed || !chosen.selection.is_all());
+    let record = |printed: Record| {
+        let printed = Record {
+            whole: place.whole.clone(),
+            left_out: chosen.without.clone(),
+            replaces: if stays.is_none() { place.others.clone() } else { Vec::new() },
+            ..printed
+        };
+        match stays {
+            Some((bench, since)) => since.followed_by(printed, &bench.digests_but(place.own.as_deref())),
+            None => printed,
+        }
+    };
+    let written = files.write(outputs(asked, &path, &loaded, &sheets, record)?, &asked.replace, out)?;
     let words = match Target::named(&path) {
         Target::Stdout => String::new(),
         Target::File(_) => {
             let words = summary(&sheets, is_older_list.then_some(list.as_path()));
             let input = (Some(asked.input.file.as_path()), asked.input.shop.as_deref());
-            let next = match older {
-                Some(_) if !is_found_by_itself(&path, named.as_ref()) => {
-                    format!("After the next change name this print: --only-changed {}\n", typed(&path))
-                }
-                _ => String::new(),
+            let next = match chosen.only_changed && place.whole.is_none() {
+                true => format!("After the next change name this print: --only-changed {}\n", typed(&path)),
+                false => String::new(),
             };
             format!("{first}{words}{}{more}{next}", printer_words(project, input, files))
         }
@@ -109,71 +102,144 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     Ok(written.tell("", &words, out)?)
 }
 
-/// Which patterns are laid, and which of them are left behind all the same: of what changed all are laid as in a whole print, so that those
-/// that share a sheet share it still.
-fn selected(asked: &Print, loaded: &Loaded) -> Result<(Selection, Vec<String>), Stopped> {
-    if asked.only_changed.is_none() {
-        return Ok((asked.selection.clone(), Vec::new()));
-    }
-    let wanted = loaded.patterns(&asked.selection)?;
-    let is_left = |one: &Pattern| !wanted.iter().any(|wanted| wanted.part.name == one.part.name);
-    let all = loaded.job.patterns_but(&[], &[])?;
-    let left = all.into_iter().filter(is_left).map(|one| one.part.name).collect();
-    Ok((Selection::default(), left))
+/// What is asked for.
+struct Chosen {
+    only_changed: bool,
+    /// Which patterns are laid: of what changed all are, as in a whole print, so that those that share a sheet share it still.
+    selection: Selection,
+    /// Which of them are left behind all the same.
+    left_behind: Vec<String>,
+    /// Patterns that nobody wants printed.
+    without: Vec<String>,
 }
 
-/// The names of patterns that are left out, by why.
-#[derive(Default)]
-struct LeftOut {
-    /// Nothing is to be cut by them: their parts exist and stay as they are.
-    kept: Vec<String>,
-    /// Their parts hang on numbers that are not decided.
-    held: Vec<String>,
+impl Chosen {
+    fn of(asked: &Print, loaded: &Loaded) -> Result<Chosen, Stopped> {
+        let only_changed = asked.only_changed.is_some();
+        let names = |patterns: Vec<Pattern>| patterns.into_iter().map(|one| one.part.name).collect::<Vec<String>>();
+        let wanted = names(loaded.patterns(&asked.selection)?);
+        let all = if asked.selection.is_all() { wanted.clone() } else { names(loaded.job.patterns_but(&[], &[])?) };
+        let others: Vec<String> = all.into_iter().filter(|name| !wanted.contains(name)).collect();
+        let is_named = !asked.selection.pattern.is_empty();
+        Ok(Chosen {
+            only_changed,
+            selection: if only_changed { Selection::default() } else { asked.selection.clone() },
+            left_behind: if only_changed { others.clone() } else { Vec::new() },
+            without: if is_named { Vec::new() } else { others },
+        })
+    }
+}
+
+/// Where a record goes, among the others of its piece.
+struct Place {
+    /// The name of the PDF of the whole piece beside which it lies; `None` where it is looked for nowhere.
+    whole: Option<String>,
+    /// The digest of the record whose place it takes.
+    own: Option<String>,
+    /// The digests of the others.
+    others: Vec<String>,
+}
+
+impl Place {
+    fn of(path: &Path, whole: Option<&Path>, files: &Files) -> Place {
+        let beside = whole.filter(|whole| whole.parent() == path.parent() && Target::named(path) != Target::Stdout);
+        let (own, others): (Vec<Lying>, Vec<Lying>) = beside
+            .map_or_else(Vec::new, |whole| records::beside_whole(whole, files))
+            .into_iter()
+            .partition(|lying| lying.pdf == path);
+        Place {
+            whole: beside.and_then(|whole| Some(whole.file_name()?.to_string_lossy().into_owned())),
+            own: own.into_iter().map(|lying| lying.digest).next(),
+            others: others.into_iter().map(|lying| lying.digest).collect(),
+        }
+    }
+}
+
+/// What is told of the paper that lies there.
+struct Told<'a> {
+    bench: Option<&'a Bench>,
+    since: Option<&'a Since<'a>>,
+    left: &'a LeftOut,
+    only_changed: bool,
+}
+
+impl Told<'_> {
+    /// What is to be known first: that the printer is corrected otherwise since, and that old and new sheets do not go together.
+    fn first(&self, (printer, path): ([f64; 2], &Path), sheets: &Sheets, job: &Job) -> Result<String, Stopped> {
+        let Some((bench, since)) = self.bench.zip(self.since) else { return Ok(String::new()) };
+        Ok(match self.only_changed {
+            true => older_print::otherwise_corrected(since, printer, job.project()),
+            false => {
+                older_print::untaped((since, &bench.called(Some(path))), &Record::of(job, sheets)?, job.project())
+            }
+        })
+    }
+
+    /// Which prints the changes are held against, what is void, what stays good, what is printed for the first time, what is left out.
+    fn on_bench(&self, path: &Path, now: &[Part], sheets: &Sheets) -> String {
+        let Some((bench, since)) = self.bench.zip(self.since) else { return String::new() };
+        let left_out: Vec<String> = self.left.names().cloned().collect();
+        let shown = |part: &Part| sheets.shows.iter().flatten().any(|one| one.name == part.name);
+        let instead = |void: &Part| match () {
+            () if left_out.contains(&void.name) => Instead::LeftOut,
+            () if !shown(void) && now.iter().any(|one| one.name == void.name) => Instead::NotHere,
+            () => Instead::Printed,
+        };
+        if !self.only_changed {
+            return older_print::void(since, &bench.called(Some(path)), &instead);
+        }
+        let new: Vec<&Part> = sheets.shows.iter().flatten().filter(|part| !since.was_printed(&part.name)).collect();
+        let unwanted: Vec<String> =
+            now.iter().filter(|part| since.is_left_out(part)).map(|part| part.name.clone()).collect();
+        format!(
+            "{}{}Held against {}.\n{}",
+            older_print::first_time(&new),
+            left_out_words("Left out of an earlier print", &unwanted),
+            bench.named(),
+            older_print::left(since, &bench.called(None), &instead)
+        )
+    }
+}
+
+/// That a later print than the one that is named tells more.
+fn held_words(asked: &Print, whole: Option<&Path>, files: &Files) -> String {
+    let named = asked.only_changed.as_ref().and_then(|named| named.as_deref());
+    let older = named.and_then(|named| records::read(named, files).ok());
+    let later = older.zip(whole).and_then(|(older, whole)| records::later_than(&older, whole, files));
+    later.map_or_else(String::new, |later| older_print::told_by_later(&later))
 }
 
 impl LeftOut {
     /// Which patterns are left out, and how they are printed all the same.
     fn words(&self) -> String {
-        left_out("Made already and good as they are", &self.kept) + &held_words(&self.held)
+        left_out_words("Made already and good as they are", &self.kept) + &held_back_words(&self.held)
     }
 }
 
 /// The patterns that are asked for, and the names of those that are left out unless they are named.
 fn to_print(loaded: &Loaded, selection: &Selection) -> Result<(Vec<Pattern>, LeftOut), Stopped> {
-    let patterns = loaded.patterns(selection)?;
+    let mut patterns = loaded.patterns(selection)?;
     if !selection.pattern.is_empty() {
         return Ok((patterns, LeftOut::default()));
     }
-    let (mut wanted, mut left) = (Vec::new(), LeftOut::default());
-    let all = loaded.job.patterns()?;
-    for pattern in patterns {
-        let named = all.iter().find(|one| one.pattern.part.name == pattern.part.name);
-        match named {
-            Some(named) if loaded.job.is_kept(named) => left.kept.push(pattern.part.name),
-            Some(named) if loaded.job.is_held_back(named) => left.held.push(pattern.part.name),
-            _ => wanted.push(pattern),
-        }
-    }
-    Ok((wanted, left))
+    let all = LeftOut::of(&loaded.job)?;
+    let asked: Vec<String> = patterns.iter().map(|one| one.part.name.clone()).collect();
+    let own = |names: Vec<String>| names.into_iter().filter(|name| asked.contains(name)).collect();
+    let left = LeftOut { kept: own(all.kept), held: own(all.held) };
+    patterns.retain(|one| !left.names().any(|name| *name == one.part.name));
+    Ok((patterns, left))
 }
 
-/// Patterns on sheets, those alone that changed since an older print, where there is one; with what becomes of that print's sheets.
-fn laid<'job>(
-    job: &'job Job,
-    patterns: Vec<Pattern>,
-    (since, left_out): (Option<&Since>, &[String]),
-) -> Result<(Sheets<'job>, String), Stopped> {
-    let Some(since) = since else { return Ok((job.sheets(patterns)?, String::new())) };
-    let sheets = job.some_sheets(patterns, &|shows| {
-        !shows.iter().all(|part| since.is_printed(part) || since.is_taken_as_right(part))
-    })?;
-    Ok((sheets, older_print::left(since, left_out)))
+/// Patterns on sheets, those alone that changed since older prints, where these are asked for.
+fn laid<'job>(job: &'job Job, patterns: Vec<Pattern>, since: Option<&Since>) -> Result<Sheets<'job>, Stopped> {
+    let Some(since) = since else { return Ok(job.sheets(patterns)?) };
+    Ok(job.some_sheets(patterns, &|shows| !shows.iter().all(|part| since.is_done(part)))?)
 }
 
 /// What a print of changes says of itself on its first page.
-fn of_changes(since: &Path) -> String {
-    let older = since.file_name().map_or_else(String::new, |name| format!(" {}", name.to_string_lossy()));
-    format!("Only what changed since{older}: what is good of that print goes with these sheets.")
+fn of_changes(bench: &Bench) -> String {
+    let those = if bench.prints.len() == 1 { "that print" } else { "those prints" };
+    format!("Only what changed since {}: what is good of {those} goes with these sheets.", bench.named_shortly())
 }
 
 /// The PDF, its record beside it, and the list of its sheets where that is asked for.
@@ -182,7 +248,7 @@ fn outputs(
     path: &Path,
     loaded: &Loaded,
     sheets: &Sheets,
-    since: Option<(&Since, &str)>,
+    record: impl Fn(Record) -> Record,
 ) -> Result<Vec<Output>, Stopped> {
     let target = Target::named(path);
     let bytes = sheets_bytes(sheets, loaded.lettering.as_ref())?;
@@ -196,87 +262,9 @@ fn outputs(
         outputs.push(Output { target, product: Product::SheetList, form: Form::Json, bytes });
     }
     if records::stands_beside(&target) {
-        let printed = Record::of(&loaded.job, sheets)?;
-        let record = match since {
-            Some((since, digest)) => since.followed_by(printed, digest),
-            None => printed,
-        };
-        outputs.push(records::output(path, &record));
+        outputs.push(records::output(path, &record(Record::of(&loaded.job, sheets)?)));
     }
     Ok(outputs)
-}
-
-/// The print since which changes count: the one that is named, or the last that lies where print puts it; and where the print of the whole
-/// piece lies.
-fn since(
-    named: Option<&Path>,
-    whole: Result<PathBuf, Trouble>,
-    files: &Files,
-) -> Result<(PathBuf, Option<PathBuf>), Trouble> {
-    if let Some(named) = named {
-        return Ok((named.to_owned(), whole.ok()));
-    }
-    let whole = whole?;
-    match records::latest(&whole, files) {
-        Some(latest) => Ok((latest, Some(whole))),
-        None => Err(Trouble::new(format!(
-            "no print of it lies there: {} with its {} is looked for; name the print with --only-changed PDF, or print all sheets",
-            whole.display(),
-            records::beside(&whole).display()
-        ))),
-    }
-}
-
-/// Whether a print lies where it is looked for.
-fn is_found_by_itself(path: &Path, named: Option<&(PathBuf, Option<PathBuf>)>) -> bool {
-    let whole = named.and_then(|(_, whole)| whole.as_ref());
-    whole.is_some_and(|whole| records::changed(whole).any(|changed| path == changed))
-}
-
-/// The record of an older print of the same piece.
-fn record_of(since: &Path, (job, now): (&Job, &[Part]), files: &Files) -> Result<Lying, Trouble> {
-    let lying = records::read(since, files)?;
-    let title = &job.project().title;
-    let record = &lying.record;
-    if is_of(record, title, now) {
-        return Ok(lying);
-    }
-    Err(Trouble::new(format!(
-        "{} is of another piece, {}, and this one is {}: name the print of this one, or print all its sheets",
-        since.display(),
-        quoted(&record.piece.title),
-        quoted(title)
-    )))
-}
-
-/// Whether a print is of a piece: it bears its title, or shows a pattern that the piece has still.
-fn is_of(record: &Record, title: &str, now: &[Part]) -> bool {
-    let since = Since::of(record, now);
-    record.piece.title == title || now.iter().any(|part| since.is_printed(part))
-}
-
-/// The record of the print whose place a new one takes.
-///
-/// # Errors
-/// Where that is a print of another piece, unless it may be replaced.
-fn replaced(
-    path: &Path,
-    asked: &Print,
-    (job, now): (&Job, &[Part]),
-    files: &Files,
-) -> Result<Option<Lying>, Trouble> {
-    let Target::File(pdf) = Target::named(path) else { return Ok(None) };
-    let Some(lying) = records::left(&pdf, files) else { return Ok(None) };
-    let record = &lying.record;
-    let is_same = is_of(record, &job.project().title, now);
-    match is_same || asked.replace.force {
-        true => Ok(is_same.then_some(lying)),
-        false => Err(Trouble::new(format!(
-            "{} is a print of another piece, {}: name another file with -o, or replace it with --force",
-            pdf.display(),
-            quoted(&record.piece.title)
-        ))),
-    }
 }
 
 /// What was printed and what to do first; and that the list of an older print's sheets stands beside it.
@@ -293,10 +281,9 @@ fn summary(sheets: &Sheets, older: Option<&Path>) -> String {
 
 /// How many pages there are, in a sentence.
 fn count(sheets: &Sheets) -> String {
-    let count: usize = sheets.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum();
     format!(
         "{} of patterns, after {} of instructions and maps.",
-        counted(count, "sheet"),
+        sheets_told(sheets.counts()),
         counted(sheets.manifest.map_pages, "page"),
     )
 }
@@ -310,9 +297,8 @@ const MINUTES_STEP: f64 = 5.0;
 
 /// Seams, and a guess of what pages and seams take.
 fn effort(sheets: &Sheets) -> String {
-    let plans = || sheets.manifest.patterns.iter().flatten();
-    let pages: usize = sheets.manifest.map_pages + plans().map(|plan| plan.sheets.len()).sum::<usize>();
-    let seams: usize = plans().map(|plan| plan.seams.len()).sum();
+    let PaperCount { printed, seams, .. } = sheets.counts();
+    let pages = sheets.manifest.map_pages + printed;
     let minutes = MINUTES.0 * pages as f64 + MINUTES.1 * seams as f64;
     let minutes = (minutes / MINUTES_STEP).ceil() * MINUTES_STEP;
     let taped = match seams {
@@ -378,7 +364,13 @@ fn manifest_json(sheets: &Sheets, title: &str) -> Value {
         let end = |cross: &Cross| json!({ "name": cross.name, "pattern": [cross.at.x, cross.at.y] });
         let diagonals: Vec<Value> = plan.diagonals.iter().map(|(a, b)| json!([end(a), end(b)])).collect();
         let part = &pattern.part;
-        Some(json!({ "name": part.name, "revision": part.revision, "sheets": sheets, "diagonals": diagonals }))
+        Some(json!({
+            "name": part.name,
+            "revision": part.revision,
+            "prints": pattern.prints,
+            "sheets": sheets,
+            "diagonals": diagonals,
+        }))
     });
     json!({
         "title": title,

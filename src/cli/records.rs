@@ -5,6 +5,7 @@ use super::output::{Target, Trouble, is_kind};
 use crate::change::{PRINTED, Record};
 use serde_json::Value;
 use sha2::{Digest, Sha256};
+use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -30,6 +31,8 @@ pub fn output(pdf: &Path, record: &Record) -> Output {
 
 /// A record as it lies on the disk.
 pub struct Lying {
+    /// The PDF of the print.
+    pub pdf: PathBuf,
     /// The record.
     pub record: Record,
     /// The digest of its bytes, by which a later one names it.
@@ -37,34 +40,16 @@ pub struct Lying {
 }
 
 impl Lying {
-    fn of(path: &Path, bytes: &[u8]) -> Result<Lying, Trouble> {
+    fn of(pdf: &Path, path: &Path, bytes: &[u8]) -> Result<Lying, Trouble> {
         let digest = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
-        Ok(Lying { record: of_bytes(path, bytes)?, digest })
+        Ok(Lying { pdf: pdf.to_owned(), record: of_bytes(path, bytes)?, digest })
     }
-}
 
-/// The print that tells most of what lies on the bench, of those that lie where print puts them: of the whole piece, and of what changed
-/// since. Those that carry the other on go before it, and of them that which carries on most.
-pub fn latest(whole: &Path, files: &Files) -> Option<PathBuf> {
-    let of_whole = left(whole, files);
-    let carries_on = |later: &Record| of_whole.as_ref().is_none_or(|whole| later.follows.contains(&whole.digest));
-    last_changed(whole, files, carries_on).or_else(|| of_whole.is_some().then(|| whole.to_owned()))
-}
-
-/// A print that carries on the one that is named, of those that lie where print puts them.
-pub fn later_than(named: &Lying, whole: &Path, files: &Files) -> Option<PathBuf> {
-    let carries_on = |later: &Record| later.follows.contains(&named.digest);
-    let of_whole = || left(whole, files).filter(|whole| carries_on(&whole.record)).map(|_| whole.to_owned());
-    last_changed(whole, files, carries_on).or_else(of_whole)
-}
-
-/// Of the prints of what changed those that are wanted, and of them that which carries on the most prints.
-fn last_changed(whole: &Path, files: &Files, is_wanted: impl Fn(&Record) -> bool) -> Option<PathBuf> {
-    let all = changed(whole).enumerate().filter_map(|(nth, pdf)| {
-        let record = left(&pdf, files)?.record;
-        is_wanted(&record).then_some((record.follows.len(), nth, pdf))
-    });
-    all.max_by_key(|(follows, nth, _)| (*follows, *nth)).map(|(.., pdf)| pdf)
+    /// Whether this print says nothing any more beside another.
+    pub fn is_told_by(&self, later: &Lying) -> bool {
+        let record = &later.record;
+        [&record.follows, &record.replaces].into_iter().flatten().any(|digest| *digest == self.digest)
+    }
 }
 
 /// What the PDF of what changed ends with.
@@ -97,26 +82,56 @@ pub fn next_changed(whole: &Path) -> Result<PathBuf, Trouble> {
 /// in the order of their names.
 pub fn of_piece(file: &Path, title: Option<&str>, files: &Files) -> Vec<PathBuf> {
     let whole = file.with_extension("pdf");
-    let mut all: Vec<PathBuf> = std::iter::once(whole.clone()).chain(changed(&whole)).collect();
-    let folder = file.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let usual: Vec<PathBuf> = std::iter::once(whole.clone()).chain(changed(&whole)).collect();
+    let is_of_it = |lying: &Lying| Some(lying.record.piece.title.as_str()) == title;
+    let named = otherwise_named(&whole, &usual, files).into_iter().filter(is_of_it).map(|lying| lying.pdf);
+    usual.iter().cloned().chain(named).collect()
+}
+
+/// The prints of a piece that lie beside that of the whole piece, whatever they show and were named, in the order in which they were found:
+/// those at their usual names, then others that say that they are of it, by their names.
+pub fn beside_whole(whole: &Path, files: &Files) -> Vec<Lying> {
+    let name = whole.file_name().and_then(OsStr::to_str);
+    let usual: Vec<PathBuf> = std::iter::once(whole.to_owned()).chain(changed(whole)).collect();
+    // Records of older programs do not say of what they are.
+    let is_of_it = |lying: &Lying| lying.record.whole.as_deref().is_none_or(|of| Some(of) == name);
+    let at_usual = usual.iter().filter_map(|pdf| left(pdf, files)).filter(is_of_it);
+    let says_so = |lying: &Lying| lying.record.whole.is_some() && is_of_it(lying);
+    at_usual.chain(otherwise_named(whole, &usual, files).into_iter().filter(says_so)).collect()
+}
+
+/// The last print of a piece, of those that lie beside that of the whole piece: what no other carries on.
+pub fn last(whole: &Path, files: &Files) -> Option<Lying> {
+    let all = beside_whole(whole, files);
+    let at = (0..all.len())
+        .rev()
+        .find(|at| all.get(*at).is_some_and(|one| !all.iter().any(|other| one.is_told_by(other))));
+    all.into_iter().nth(at?)
+}
+
+/// The last print that tells more than one that is named, of those that lie beside that of the whole piece.
+pub fn later_than(named: &Lying, whole: &Path, files: &Files) -> Option<PathBuf> {
+    let later = beside_whole(whole, files).into_iter().filter(|other| named.is_told_by(other));
+    later.max_by_key(|other| other.record.follows.len()).map(|other| other.pdf)
+}
+
+/// The prints that lie beside that of a whole piece and not at its usual names, in the order of their names.
+fn otherwise_named(whole: &Path, usual: &[PathBuf], files: &Files) -> Vec<Lying> {
+    let folder = whole.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let lying = fs::read_dir(folder).into_iter().flatten().filter_map(|entry| Some(entry.ok()?.file_name()));
-    let mut named: Vec<PathBuf> = lying
-        .filter_map(|name| {
-            name.to_str()?.strip_suffix(".printed.json").map(|stem| file.with_file_name(format!("{stem}.pdf")))
-        })
-        .filter(|pdf| !all.contains(pdf))
+    let stem = |name: &OsStr| Some(name.to_str()?.strip_suffix(".printed.json")?.to_owned());
+    let mut pdfs: Vec<PathBuf> = lying
+        .filter_map(|name| stem(&name).map(|stem| whole.with_file_name(format!("{stem}.pdf"))))
+        .filter(|pdf| !usual.contains(pdf))
         .collect();
-    named.sort_unstable();
-    let is_of_it =
-        |pdf: &PathBuf| left(pdf, files).is_some_and(|lying| Some(lying.record.piece.title.as_str()) == title);
-    all.extend(named.into_iter().filter(is_of_it));
-    all
+    pdfs.sort_unstable();
+    pdfs.iter().filter_map(|pdf| left(pdf, files)).collect()
 }
 
 /// The record beside a PDF, where print left one there.
 pub fn left(pdf: &Path, files: &Files) -> Option<Lying> {
     let path = beside(pdf);
-    Lying::of(&path, &files.left(&path, Product::Record)?).ok()
+    Lying::of(pdf, &path, &files.left(&path, Product::Record)?).ok()
 }
 
 /// The record that a name leads to: a record itself, or the one beside the PDF that is named.
@@ -139,7 +154,7 @@ pub fn read(named: &Path, files: &Files) -> Result<Lying, Trouble> {
             named.display()
         )));
     }
-    Lying::of(&path, &bytes)
+    Lying::of(named, &path, &bytes)
 }
 
 fn is_json(bytes: &[u8]) -> bool {

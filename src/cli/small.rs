@@ -15,7 +15,7 @@ use std::io::Write;
 pub fn proof_sheet(asked: &Proof, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     keeps_promise(&asked.out, &["pdf"])?;
     let mut project = proof_project(asked, files, err)?;
-    if let Some(paper) = paper(asked.paper.as_deref())? {
+    if let Some(paper) = paper(asked.paper.as_deref(), project.notation.units)? {
         project.shop.paper = paper;
     }
     let from = project.readings_from.as_ref();

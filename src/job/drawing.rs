@@ -94,7 +94,7 @@ impl Job {
         let subject = self.needed_subject()?;
         let names = if self.project.notation.units == Units::Inch { ["tabloid", "ansi d"] } else { ["a3", "a1"] };
         // The larger one where the smaller would part the views.
-        let papers = names.iter().filter_map(|name| Paper::read(name).ok());
+        let papers = names.iter().filter_map(|name| Paper::read(name, self.project.notation.units).ok());
         let pages = |drawing: &Drawing| drawing.document.pages.len();
         let mut best: Option<Drawing> = None;
         for paper in papers {

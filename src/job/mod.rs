@@ -24,7 +24,7 @@ pub use made::{AlreadyMade, SomeMade, ToDo};
 pub use moved::Moved;
 pub use patterns::NamedPattern;
 pub use refusal::Refusal;
-pub use sheets::{Plotted, Sheets};
+pub use sheets::{PaperCount, Plotted, Sheets};
 pub use stages::Stages;
 #[cfg(test)]
 pub(crate) use stages::taken;

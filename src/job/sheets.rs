@@ -43,11 +43,35 @@ impl Sheets<'_> {
         self.maps.iter().map(Cow::Borrowed).chain(sheets.map(Cow::Owned))
     }
 
+    /// How much of them there is to print and to tape.
+    pub fn counts(&self) -> PaperCount {
+        let mut counts = PaperCount::default();
+        for (pattern, plan) in self.patterns.iter().zip(&self.manifest.patterns) {
+            let Some(plan) = plan else { continue };
+            let prints = pattern.prints as usize;
+            counts.sheets += plan.sheets.len();
+            counts.printed += prints * plan.sheets.len();
+            counts.seams += prints * plan.seams.len();
+        }
+        counts
+    }
+
     /// All pages together.
     pub fn document(&self) -> Document {
         let parts = self.patterns.iter().map(|pattern| pattern.part.clone()).collect();
         Document { title: self.title().to_owned(), parts, pages: self.pages().map(Cow::into_owned).collect() }
     }
+}
+
+/// How many sheets of patterns there are to print, and seams to tape.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct PaperCount {
+    /// Sheets, each once.
+    pub sheets: usize,
+    /// Sheets as they come out of the printer: those of which several prints are wanted so many times.
+    pub printed: usize,
+    /// Seams on all of these.
+    pub seams: usize,
 }
 
 /// Patterns side by side on one page.
@@ -115,6 +139,26 @@ impl Job {
         let setup = self.setup();
         let tiling = Tiling::of(&patterns, &setup).within(self.most_sheets)?;
         tiling.to_pages().collect::<Option<_>>().ok_or_else(|| Refusal::no_room(shop))
+    }
+
+    /// What [`Job::some_sheets`] lays: of each what it shows, and how many sheets of it come out of the printer. Nothing is lettered.
+    ///
+    /// # Errors
+    /// As [`Job::sheets`].
+    pub fn some_pages(
+        &self,
+        patterns: Vec<Pattern>,
+        is_wanted: &dyn Fn(&[Part]) -> bool,
+    ) -> Result<Vec<(Vec<Part>, usize)>, Refusal> {
+        let shop = &self.project.shop;
+        let laid = sharing(patterns, sheet_window(shop)).into_iter().filter(|laid| is_wanted(&laid.shows));
+        let (patterns, shows): (Vec<Pattern>, Vec<Vec<Part>>) = laid.map(|laid| (laid.pattern, laid.shows)).unzip();
+        let setup = self.setup();
+        let tiling = Tiling::of(&patterns, &setup).within(self.most_sheets)?;
+        let pages: Option<Vec<Vec<Affine>>> = tiling.to_pages().collect();
+        let prints = patterns.iter().map(|pattern| pattern.prints as usize);
+        let counts = pages.ok_or_else(|| Refusal::no_room(shop))?.into_iter().zip(prints);
+        Ok(shows.into_iter().zip(counts.map(|(pages, prints)| prints * pages.len())).collect())
     }
 
     /// Lays patterns side by side on one page; what does not fit the shop's plotter is told beside it.

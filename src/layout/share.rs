@@ -59,6 +59,8 @@ struct Shelf {
     items: Paper<Vec<Item>>,
     shows: Vec<Part>,
     solid: Option<SolidLine>,
+    /// How many prints are wanted of what is wanted most often.
+    prints: u32,
     /// Where the next pattern goes: its upper left corner.
     next: Point,
     row_height: f64,
@@ -68,7 +70,7 @@ impl Shelf {
     fn new(window: Vec2) -> Shelf {
         // What comes lies on the sheet as it did before.
         let items = Flat::either_way(Vec::new()).paper();
-        Shelf { window, items, shows: Vec::new(), solid: None, next: Point::ORIGIN, row_height: 0.0 }
+        Shelf { window, items, shows: Vec::new(), solid: None, prints: 1, next: Point::ORIGIN, row_height: 0.0 }
     }
 
     /// Puts a pattern where there is room; false where there is none left.
@@ -90,6 +92,7 @@ impl Shelf {
             .redrawn(|items| lines(items).cloned().chain(lettered_whole(pattern)).collect::<Vec<Item>>());
         self.items.add(lettered.shifted(self.next - corner));
         self.shows.push(pattern.part.clone());
+        self.prints = self.prints.max(pattern.prints);
         let own = pattern.solid;
         self.solid = Some(self.solid.map_or(own, |known| if known == own { own } else { SolidLine::EachItsOwn }));
         self.next.x += size.width + GAP;
@@ -107,11 +110,16 @@ impl Shelf {
             1 => "1 pattern".to_owned(),
             count => format!("{count} patterns"),
         };
+        let make = match self.prints {
+            1 => names.join("; "),
+            prints => format!("{}; {prints} prints of it are wanted", names.join("; ")),
+        };
         let pattern = |items: Paper<Vec<Item>>| Pattern {
+            prints: self.prints,
             solid: self.solid.unwrap_or(SolidLine::EachItsOwn),
             ..Pattern::new(
                 Part::new(format!("{TOGETHER} {}", number + 1), revision::together(codes)),
-                (names.join("; "), told),
+                (make, told),
                 items,
                 Rect::new(0.0, -height, width.max(1.0), 0.0),
             )

@@ -82,6 +82,8 @@ pub enum BadPaperKind {
     },
     /// A side cannot be read.
     Unreadable(FaultKind),
+    /// There is paper of these numbers in millimetres and in inches, and neither is said.
+    EitherUnit(String),
     /// No paper has so long a side, or so short a one.
     NoSuchSide {
         /// The side.
@@ -117,22 +119,35 @@ impl Paper {
         }
     }
 
-    /// Reads a paper's name, a size such as `300 x 420 mm`, or `roll: 610 mm`. Bare numbers are millimetres.
+    /// Reads a paper's name, a size such as `300 x 420 mm`, or `roll: 610 mm`. Bare numbers are millimetres in a file of millimetres; in one of
+    /// inches they are whatever there is paper of, and refused where that may be either.
     ///
     /// # Errors
-    /// An unknown name, an unreadable size, a side outside 50 mm to 5080 mm.
-    pub fn read(text: &str) -> Result<Paper, BadPaper> {
+    /// An unknown name, an unreadable size, a side outside 50 mm to 5080 mm, a size in one unit or another.
+    pub fn read(text: &str, units: Units) -> Result<Paper, BadPaper> {
         if let Some(sheet) = named(text) {
             return Ok(sheet);
         }
         let lower = text.trim().to_lowercase();
-        if let Some(width) = lower.strip_prefix("roll") {
-            let width = width.trim_start().trim_start_matches(':').trim();
-            return Ok(Paper::Roll { width: side(width, Units::Mm)? });
+        let read = |bare: Units| {
+            if let Some(width) = lower.strip_prefix("roll") {
+                let width = width.trim_start().trim_start_matches(':').trim();
+                return Ok(Paper::Roll { width: side(width, bare)? });
+            }
+            let is_size = lower.starts_with(|c: char| c.is_ascii_digit() || c == '.');
+            match lower.split_once(['x', '×']).filter(|_| is_size) {
+                Some((first, second)) => sheet_of(first.trim(), second.trim(), bare),
+                None => Err(unknown(text)),
+            }
+        };
+        if units == Units::Mm {
+            return read(Units::Mm);
         }
-        match lower.split_once(['x', '×']).filter(|_| lower.starts_with(|c: char| c.is_ascii_digit() || c == '.')) {
-            Some((first, second)) => sheet_of(first.trim(), second.trim()),
-            None => Err(unknown(text)),
+        match (read(Units::Inch), read(Units::Mm)) {
+            (Ok(in_inches), Ok(in_mm)) if in_inches == in_mm => Ok(in_inches),
+            (Ok(_), Ok(_)) => Err(BadPaperKind::EitherUnit(text.trim().to_owned()).into()),
+            (Ok(in_inches), Err(_)) => Ok(in_inches),
+            (Err(_), in_mm) => in_mm,
         }
     }
 }
@@ -152,9 +167,10 @@ fn named(text: &str) -> Option<Paper> {
     Some(Paper::Sheet { name: name.to_owned(), width: Length::from_mm(width), height: Length::from_mm(height) })
 }
 
-fn sheet_of(first: &str, second: &str) -> Result<Paper, BadPaper> {
+fn sheet_of(first: &str, second: &str, bare: Units) -> Result<Paper, BadPaper> {
     // A unit on the second side holds for both: `12 x 18 in`.
-    let inches = second.ends_with(['"', '”', '″']) || second.trim_end_matches('.').ends_with("in");
+    let says_inches = second.ends_with(['"', '”', '″']) || second.trim_end_matches('.').ends_with("in");
+    let inches = says_inches || bare == Units::Inch && !second.ends_with(|c: char| c.is_alphabetic());
     let units = if inches { Units::Inch } else { Units::Mm };
     let inches_meant = |bad: BadPaper| match (side(first, Units::Inch), side(second, Units::Inch)) {
         (Ok(a), Ok(b)) if !inches => BadPaper { in_inches: Some(([a, b], sheet_like(a, b))), ..bad },
@@ -199,7 +215,7 @@ mod tests {
     use crate::units::{Length, Units};
 
     fn sides(text: &str) -> (f64, f64) {
-        match Paper::read(text) {
+        match Paper::read(text, Units::Mm) {
             Ok(Paper::Sheet { width, height, .. }) => (width.mm(), height.mm()),
             other => panic!("{text}: {other:?}"),
         }
@@ -211,7 +227,7 @@ mod tests {
         assert_eq!(sides("letter"), (8.5 * 25.4, 11.0 * 25.4));
         assert_eq!(sides("arch-e1"), (30.0 * 25.4, 42.0 * 25.4));
         assert_eq!(sides("Ansi_C"), (17.0 * 25.4, 22.0 * 25.4));
-        assert!(matches!(Paper::read("A 3"), Ok(Paper::Sheet { name, .. }) if name == "A3"));
+        assert!(matches!(Paper::read("A 3", Units::Mm), Ok(Paper::Sheet { name, .. }) if name == "A3"));
     }
 
     #[test]
@@ -222,8 +238,31 @@ mod tests {
         assert_eq!(sides("12\" × 18\""), (12.0 * 25.4, 18.0 * 25.4));
         assert_eq!(sides("11x17 in"), (11.0 * 25.4, 17.0 * 25.4));
         assert_eq!(sides("8.5x11in"), (8.5 * 25.4, 11.0 * 25.4));
-        assert_eq!(Paper::read("roll:610mm"), Ok(Paper::Roll { width: Length::from_mm(610.0) }));
-        assert_eq!(Paper::read("roll 24 in"), Ok(Paper::Roll { width: Length::from_inches(24.0) }));
+        assert_eq!(Paper::read("roll:610mm", Units::Mm), Ok(Paper::Roll { width: Length::from_mm(610.0) }));
+        assert_eq!(Paper::read("roll 24 in", Units::Mm), Ok(Paper::Roll { width: Length::from_inches(24.0) }));
+    }
+
+    /// In a file of inches a size without a unit is in inches where there is such paper, in millimetres where there is only such, and asked
+    /// about where there is either.
+    #[test]
+    fn a_bare_size_takes_the_units_of_its_file() {
+        let sides = |text: &str| match Paper::read(text, Units::Inch) {
+            Ok(Paper::Sheet { name, width, height }) => (name, width.mm(), height.mm()),
+            other => panic!("{text}: {other:?}"),
+        };
+        assert_eq!(sides("8.5x11"), ("8.5 x 11 in".to_owned(), 8.5 * 25.4, 11.0 * 25.4));
+        assert_eq!(sides("18 x 12 in"), ("12 x 18 in".to_owned(), 12.0 * 25.4, 18.0 * 25.4));
+        assert_eq!(sides("300 x 420"), ("300 x 420 mm".to_owned(), 300.0, 420.0));
+        assert_eq!(sides("60 x 90 mm"), ("60 x 90 mm".to_owned(), 60.0, 90.0));
+        assert_eq!(Paper::read("roll: 24", Units::Inch), Ok(Paper::Roll { width: Length::from_inches(24.0) }));
+        assert_eq!(Paper::read("roll: 610", Units::Inch), Ok(Paper::Roll { width: Length::from_mm(610.0) }));
+        for text in ["60 x 90", "roll: 100"] {
+            let said = Paper::read(text, Units::Inch).expect_err(text).said();
+            assert!(
+                said.remedy.contains(&format!("{text} in")) && said.remedy.contains(&format!("{text} mm")),
+                "{said:?}"
+            );
+        }
     }
 
     #[test]
@@ -231,16 +270,17 @@ mod tests {
         for text in
             ["A9", "foolscap", "", "x", "300x", "0 x 0", "9000 x 100", "roll:", "roll: 1 deg", "300 x 420 x 2"]
         {
-            assert!(Paper::read(text).is_err(), "{text}");
+            assert!(Paper::read(text, Units::Mm).is_err(), "{text}");
         }
         assert!(
-            Paper::read("11x17")
+            Paper::read("11x17", Units::Mm)
                 .is_err_and(|bad| bad.said().remedy.starts_with("did you mean \"Tabloid\", or \"11 x 17 in\"?"))
         );
         assert!(
-            Paper::read("20 x 26").is_err_and(|bad| bad.said().remedy.starts_with("did you mean \"20 x 26 in\"?"))
+            Paper::read("20 x 26", Units::Mm)
+                .is_err_and(|bad| bad.said().remedy.starts_with("did you mean \"20 x 26 in\"?"))
         );
-        assert!(Paper::read("lettre").is_err_and(|bad| bad.said().remedy.contains("\"Letter\"")));
+        assert!(Paper::read("lettre", Units::Mm).is_err_and(|bad| bad.said().remedy.contains("\"Letter\"")));
     }
 
     #[test]
@@ -250,7 +290,7 @@ mod tests {
         }
         for units in [Units::Mm, Units::Inch] {
             assert!(
-                matches!(Paper::usual(units), Paper::Sheet { name, .. } if Paper::read(&name) == Ok(Paper::usual(units)))
+                matches!(Paper::usual(units), Paper::Sheet { name, .. } if Paper::read(&name, units) == Ok(Paper::usual(units)))
             );
         }
     }

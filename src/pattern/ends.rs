@@ -37,7 +37,9 @@ pub fn ends(solved: &SolvedBoard, settled: &SolvedBoard, notation: &Notation) ->
         .into_iter()
         .map(|(mut pattern, places)| {
             pattern.part.name = format!("{}, {}", solved.label, places.join(" and "));
-            pattern.make = hands::prints(solved, places.len() as u32);
+            let places_of_each = places.len() as u32;
+            pattern.make = hands::prints_told(solved, places_of_each);
+            pattern.prints = hands::prints(solved, places_of_each);
             let stands = solved.mortises.iter().any(|own| {
                 let at = own.on.map(|on| solved.board.name_of(on));
                 own.fitting == Fitting::Standing && at.is_some_and(|at| places.iter().any(|place| *place == at))
@@ -64,7 +66,7 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, revision: String, not
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
     let part = Part::new(solved.label.as_str(), revision);
-    let make = hands::prints(solved, 1);
+    let make = hands::prints_told(solved, 1);
     Pattern { small: true, ..Pattern::new(part, (make, sizes), items, bounds) }
 }
 

@@ -11,19 +11,27 @@ pub fn counted(solved: &SolvedBoard, verb: &str, each: u32) -> String {
     }
 }
 
-/// How many prints of a paper that is stuck on each of so many ends of every part, and which way: `for 4 ends: print this page 4 times:
-/// 2 as drawn, 2 turned over`.
-pub fn prints(solved: &SolvedBoard, ends: u32) -> String {
-    let [drawn, over] = match solved.handed {
+/// How many prints of a paper are stuck on so many ends of every part: those as drawn, and those turned over.
+fn stuck(solved: &SolvedBoard, ends: u32) -> [u32; 2] {
+    match solved.handed {
         Some(handed) => [ends * handed.as_drawn, ends * handed.mirrored],
         None => [ends * solved.count, 0],
-    };
+    }
+}
+
+/// How many prints of a paper that is stuck on each of so many ends of every part are wanted.
+pub fn prints(solved: &SolvedBoard, ends: u32) -> u32 {
+    stuck(solved, ends).into_iter().sum::<u32>().max(1)
+}
+
+/// The same in words, and which way they go: `for 4 ends: 4 prints of it, 2 as drawn and 2 turned over`. On how many pages it lies, and with what
+/// else, is not known where it is said.
+pub fn prints_told(solved: &SolvedBoard, ends: u32) -> String {
+    let [drawn, over] = stuck(solved, ends);
     match (drawn + over, over) {
         (1, _) => "for 1 end".to_owned(),
-        (all, 0) => format!("for {all} ends: print this page {all} times"),
-        (all, over) => {
-            format!("for {all} ends: print this page {all} times: {} as drawn, {over} turned over", all - over)
-        }
+        (all, 0) => format!("for {all} ends: {all} prints of it"),
+        (all, over) => format!("for {all} ends: {all} prints of it, {} as drawn and {over} turned over", all - over),
     }
 }
 

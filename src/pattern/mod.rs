@@ -78,6 +78,8 @@ pub struct Pattern {
     pub told: Vec<String>,
     /// What is told once, whole on one of its sheets; nothing of most.
     pub in_full: Vec<InFull>,
+    /// How many prints of it are wanted: paper that is stuck on wood is used up.
+    pub prints: u32,
     /// Whether it is one to cut by: its sheets then say what its solid line is, whatever else is told on them.
     pub is_to_cut: bool,
 }
@@ -147,6 +149,7 @@ impl Pattern {
             solid: SolidLine::FinishedEdge,
             told: Vec::new(),
             in_full: Vec::new(),
+            prints: 1,
             is_to_cut: true,
         }
     }

@@ -41,6 +41,7 @@ mod round_leg;
 mod schema;
 mod shop;
 mod shops;
+mod slip_problem;
 mod sources;
 mod value;
 mod variant;
@@ -57,6 +58,7 @@ pub(crate) use part_problem::{
 pub(crate) use quantity_problem::{QuantityProblem, Unreadable};
 pub use schema::schema;
 pub use shops::{Shops, is_shop, read_shop};
+pub(crate) use slip_problem::SlipProblem;
 pub(crate) use sources::character_start;
 pub use sources::{Source, Sources};
 

@@ -151,7 +151,11 @@ impl<'a> Resolver<'a> {
     }
 
     fn units_at(&self, written: &Written) -> Option<Units> {
-        let source = written.place.span.map_or(0, |span| usize::from(span.source));
+        self.units_in(written.place.span.map_or(0, |span| usize::from(span.source)))
+    }
+
+    /// The units that one of the texts says.
+    pub fn units_in(&self, source: usize) -> Option<Units> {
         self.units.get(source).copied().flatten()
     }
 

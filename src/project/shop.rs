@@ -58,13 +58,14 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
     check_sheet(&shop, &place, resolver).then_some(shop)
 }
 
-/// A paper as written, and where.
+/// A paper as written, where, and in which of the texts.
 #[derive(Debug, Clone)]
-pub struct PaperText(String, Place);
+pub struct PaperText(String, Place, usize);
 
 impl Read for PaperText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
-        String::read(node, field, reader).map(|text| PaperText(text, Place::pointer(reader.place(node.span).pointer)))
+        let (place, source) = (Place::pointer(reader.place(node.span).pointer), usize::from(node.span.source));
+        String::read(node, field, reader).map(|text| PaperText(text, place, source))
     }
 
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
@@ -75,8 +76,8 @@ impl Read for PaperText {
 impl Given for Paper {
     type Text = PaperText;
 
-    fn work_out(PaperText(text, place): &PaperText, resolver: &mut Resolver) -> Option<Self> {
-        match Paper::read(text) {
+    fn work_out(PaperText(text, place, source): &PaperText, resolver: &mut Resolver) -> Option<Self> {
+        match Paper::read(text, resolver.units_in(*source).unwrap_or_default()) {
             Ok(paper) => Some(paper),
             Err(why) => resolver.refuse(Finding::of(TextProblem::UnknownPaper { why }, place.clone())),
         }

@@ -4,11 +4,11 @@ use super::field::rounded;
 use super::listed;
 use crate::finding::{Cures, Names, Said, Words, quoted};
 use crate::model::{BadPaper, BadPaperKind};
-use crate::project::{QuantityProblem, Unreadable};
-use crate::units::{FaultKind, MOST_TERMS, Notation, QuantityKind, Refusal, with_points};
+use crate::project::{QuantityProblem, SlipProblem, Unreadable};
+use crate::units::{FaultKind, Length, MOST_TERMS, Notation, QuantityKind, Refusal, with_points};
 
 /// Said where nothing readable stands.
-const EXAMPLE: &str = "write a quantity, for example \"38 mm\", \"1 1/2 in\" or \"height - 24\"";
+const EXAMPLE: &str = "write a quantity, for example \"38 mm\", \"1 1/2 in\" or \"740 - 24\"";
 
 /// The units that there are.
 const UNITS: &str = "use mm, cm, m, in, ft or deg";
@@ -143,6 +143,17 @@ impl Refusal {
     }
 }
 
+impl Words for SlipProblem {
+    fn say(&self, notation: &Notation, _cures: &Cures) -> Said {
+        let SlipProblem::OtherUnits { name, is, usual, written, meant } = self;
+        let say = |length: &Length| notation.length(*length);
+        Said::new(
+            format!("the {name} is {}, where {} would be usual for such a piece", say(is), say(usual)),
+            format!("do you mean {written}, which is {}? Then give it that unit; else leave it as it is", say(meant)),
+        )
+    }
+}
+
 impl BadPaper {
     /// What is wrong in a maker's words, and what cures it.
     pub fn said(&self) -> Said {
@@ -158,6 +169,10 @@ impl BadPaper {
             BadPaperKind::Unreadable(why) => Said::new(
                 format!("the size of this paper cannot be read: {}", why.said().message),
                 "write for example \"300 x 420 mm\", \"12 x 18 in\" or \"roll: 610 mm\"",
+            ),
+            BadPaperKind::EitherUnit(text) => Said::new(
+                format!("{} may be in inches or in millimetres: there is paper of either size", quoted(text)),
+                format!("write \"{text} in\" or \"{text} mm\""),
             ),
             BadPaperKind::NoSuchSide { side, shortest, longest } => Said::new(
                 format!("no paper has a side of {} mm", (side.mm() * 1000.0).round() / 1000.0),

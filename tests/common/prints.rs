@@ -4,6 +4,7 @@ use fullsize::job::{Job, Sheets};
 use fullsize::model::Paper;
 use fullsize::page::Document;
 use fullsize::project::read_with;
+use fullsize::units::Units;
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::PathBuf;
@@ -51,7 +52,7 @@ pub fn laid(job: &Job) -> Sheets<'_> {
 }
 
 fn print(name: String, mut job: Job, paper: &str) -> Print {
-    job.set_paper(Paper::read(paper).unwrap());
+    job.set_paper(Paper::read(paper, Units::Mm).unwrap());
     let job: &'static Job = Box::leak(Box::new(job));
     let own = job.patterns().expect("patterns").iter().map(|one| one.pattern.part.name.clone()).collect();
     let sheets = laid(job);

@@ -106,7 +106,9 @@ fn the_print_that_lies_there_is_found() {
         assert!(said.contains("Nothing is to be printed again.") && said.contains(&last), "{said}");
         ran(&shop, &["set", "table.json", &format!("apron.thickness={thickness}")]);
         let said = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
-        assert!(said.contains(&format!("Held against {last}.")) && said.contains("(apron rev "), "{said}");
+        let held =
+            said.lines().find(|line| line.starts_with("Held against table.pdf")).expect("what it is held against");
+        assert!(held.ends_with(&format!(" and {last}.")) && said.contains("(apron rev "), "{said}");
         assert!(said.contains(&next) && shop.path(&next).exists(), "{said}");
     }
     // What may still have to go through the printer is gone over by none of them.
@@ -154,10 +156,12 @@ fn sheets_of_another_correction_are_printed_again_whole() {
     ran(&shop, &["set", "table.json", "shop.printer.bar_up=149.09 mm"]);
     let again = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
     assert!(again.contains("by less than shows") && again.contains("Nothing is to be printed again."), "{again}");
-    // A whole print in the place of the old one says the same first.
+    // A whole print holds against what lies there since: all but the top was printed anew.
     let whole = text(&ran(&shop, &["print", "table.json", "--dry-run"]).stdout);
     assert!(
-        whole.starts_with("The printer is corrected otherwise since the print whose place this takes"),
+        whole.starts_with(
+            "On other sheets than in the older prints lie, though nothing else of them changed: \"top\"."
+        ),
         "{whole}"
     );
 }
@@ -231,6 +235,126 @@ fn patterns_printed_over_a_whole_print_lose_nothing_of_it() {
     ran(&shop, &["print", "table.json", "--pattern", "leg", "-o", "table.pdf"]);
     let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "table.pdf", "-o", "more.pdf"]).stdout);
     assert!(said.starts_with("Nothing is to be printed again."), "{said}");
+}
+
+/// The names of the patterns that a record says lie there.
+fn lying(record: &Json) -> Vec<String> {
+    let laid = record["laid"].as_array().expect("laid").iter();
+    let shows = laid.flat_map(|laid| laid["shows"].as_array().expect("patterns"));
+    shows.map(|shown| shown[0].as_str().expect("a name").to_owned()).collect()
+}
+
+/// A piece that is printed in parts: of each pattern the last print of it counts, whichever file that is in.
+#[test]
+fn prints_of_some_patterns_count_with_the_others() {
+    let shop = shop();
+    let again = |options: &[&str]| {
+        let line = [&["print", "table.json", "--only-changed"][..], options].concat();
+        text(&ran(&shop, &line).stdout)
+    };
+    ran(&shop, &["print", "table.json", "--pattern", "leg"]);
+    ran(&shop, &["print", "table.json", "--pattern", "apron"]);
+    // What lies there is good, and the rest was never printed.
+    let said = again(&["--dry-run"]);
+    assert!(said.contains("Held against table.leg.pdf and table.apron.pdf."), "{said}");
+    let first = said.lines().find_map(|line| line.strip_prefix("Of no older print, so for the first time: "));
+    let first: Vec<&str> = first.expect("what is new").trim_end_matches('.').split(", ").collect();
+    assert!(first.contains(&"stretcher") && !first.contains(&"leg") && !first.contains(&"apron"), "{said}");
+    let good = said.lines().find(|line| line.starts_with("Of the older prints stay good: ")).expect("what is good");
+    assert!(good.contains("leg") && good.contains("apron"), "{said}");
+    again(&[]);
+    assert!(again(&["--dry-run"]).starts_with("Nothing is to be printed again."), "{}", again(&["--dry-run"]));
+    // One pattern changes and is printed by its name: the paper of it before that is void, and nothing is left to print.
+    let changed = text(&ran(&shop, &["set", "table.json", "apron.thickness=22"]).stdout);
+    assert!(changed.contains("To print again: ") && !changed.contains("never"), "{changed}");
+    let said = text(&ran(&shop, &["print", "table.json", "--pattern", "apron", "-o", "new-apron.pdf"]).stdout);
+    assert!(said.contains("Throw away of the older prints:") && said.contains("(apron rev "), "{said}");
+    let bench = read(&shop, "new-apron.printed.json");
+    let names = lying(&bench);
+    for name in ["apron", "stretcher", "bottom rail", "top"] {
+        assert_eq!(names.iter().filter(|known| *known == name).count(), 1, "{name}: {names:?}");
+    }
+    let said = again(&["--dry-run"]);
+    assert!(!said.contains("(apron rev "), "{said}");
+    // What was thrown away stays so when the number goes back to what it was.
+    ran(&shop, &["set", "table.json", "apron.thickness=24"]);
+    assert!(again(&["--dry-run"]).contains("(apron rev "), "{}", again(&["--dry-run"]));
+    // A print of all says all, whatever else lies there, and twice the same.
+    ran(&shop, &["print", "table.json"]);
+    let record = fs::read(shop.path("table.printed.json")).expect("a record");
+    ran(&shop, &["print", "table.json"]);
+    assert_eq!(fs::read(shop.path("table.printed.json")).expect("a record"), record);
+    let said = again(&["--dry-run"]);
+    assert!(
+        said.starts_with("Nothing is to be printed again.") && said.contains("Held against table.pdf.\n"),
+        "{said}"
+    );
+}
+
+/// What was left out of a print is not to be printed because something changed; it is where it is named.
+#[test]
+fn what_was_left_out_stays_left_out() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json", "--without", "top"]);
+    let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "--dry-run"]).stdout);
+    assert!(said.starts_with("Nothing is to be printed again."), "{said}");
+    assert!(
+        said.contains("Left out of an earlier print, so left out: \"top\"; --pattern with a name prints"),
+        "{said}"
+    );
+    let only = |said: &str| {
+        let sheets = said.split("To print again: ").nth(1).and_then(|rest| rest.split(' ').next());
+        sheets.map(|sheets| sheets.parse::<usize>().expect("a count"))
+    };
+    let changed = text(&ran(&shop, &["set", "table.json", "apron.thickness=22"]).stdout);
+    let again = text(&ran(&shop, &["print", "table.json", "--only-changed", "--format", "json"]).stdout);
+    assert!(!again.contains("(top rev "), "{again}");
+    let list = read(&shop, "table.changed.sheets.json");
+    let printed = list["patterns"].as_array().expect("patterns").iter().map(|one| {
+        let prints = one["prints"].as_u64().expect("a count") as usize;
+        prints * one["sheets"].as_array().expect("sheets").len()
+    });
+    assert_eq!(only(&changed), Some(printed.sum()), "{changed}");
+    assert!(!sheets(&list).contains_key("top"), "{again}");
+    assert_eq!(read(&shop, "table.changed.printed.json")["left_out"], json!(["top"]));
+    // By its name it is printed after all, and counts from then on.
+    ran(&shop, &["print", "table.json", "--pattern", "top"]);
+    let bench = read(&shop, "table.top.printed.json");
+    assert!(lying(&bench).contains(&"top".to_owned()) && bench["left_out"] == json!([]), "{bench}");
+    let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "--dry-run"]).stdout);
+    assert!(said.starts_with("Nothing is to be printed again.") && !said.contains("Left out"), "{said}");
+}
+
+/// Paper that is stuck on ends is used up: each print that is wanted counts as a sheet, in all counts alike.
+#[test]
+fn sheets_that_are_printed_several_times_are_counted_so_often() {
+    let shop = shop();
+    let said = text(&ran(&shop, &["print", "table.json", "--format", "json"]).stdout);
+    let list = read(&shop, "table.sheets.json");
+    let sheets: Vec<(usize, usize)> = list["patterns"]
+        .as_array()
+        .expect("patterns")
+        .iter()
+        .map(|one| {
+            (one["prints"].as_u64().expect("a count") as usize, one["sheets"].as_array().expect("sheets").len())
+        })
+        .collect();
+    let (once, all) =
+        sheets.iter().fold((0, 0), |(once, all), (prints, sheets)| (once + sheets, all + prints * sheets));
+    assert!(once < all && said.contains(&format!("{once} sheets ({all} to print: ")), "{said}");
+    let pdf = lopdf::Document::load(shop.path("table.pdf")).expect("a PDF");
+    let words: Vec<String> = pdf.get_pages().keys().map(|page| pdf.extract_text(&[*page]).expect("words")).collect();
+    let most = |page: &String| {
+        let words = page.split_whitespace().collect::<Vec<&str>>().join(" ");
+        let counts = words
+            .match_indices(" prints of it")
+            .filter_map(|(at, _)| words[..at].rsplit(' ').next().and_then(|count| count.parse::<usize>().ok()));
+        counts.max().unwrap_or(1)
+    };
+    let maps = words.len() - once;
+    assert_eq!(words.iter().skip(maps).map(most).sum::<usize>(), all, "{words:?}");
+    let changed = text(&ran(&shop, &["set", "table.json", "title=Other"]).stdout);
+    assert!(changed.contains("moves nothing"), "{changed}");
 }
 
 /// What is named and is no print is told as what it is.

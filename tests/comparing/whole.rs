@@ -52,7 +52,15 @@ fn a_piece_against_itself_is_the_same_to_the_last_part() {
 #[test]
 fn a_record_holds_all_that_a_comparison_needs() {
     for (name, piece) in all() {
-        let record = Record { piece, laid: Vec::new(), correction: [1.0, 1.0], follows: Vec::new() };
+        let record = Record {
+            piece,
+            laid: Vec::new(),
+            correction: [1.0, 1.0],
+            follows: Vec::new(),
+            replaces: Vec::new(),
+            whole: None,
+            left_out: Vec::new(),
+        };
         let text = record.json().to_string();
         let json: Json = serde_json::from_str(&text).expect("JSON");
         let read = Record::read(&json).unwrap_or_else(|torn| panic!("{name}: {torn:?}"));

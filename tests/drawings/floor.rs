@@ -9,6 +9,7 @@ use fullsize::layout::{Sheet, TiledPattern};
 use fullsize::model::{Paper, RuleBar};
 use fullsize::page::{About, Item, Page, Role, Shape, Text};
 use fullsize::project::{Shops, read_in, read_with};
+use fullsize::units::Units;
 use fullsize::write::{PdfOptions, pdf};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -391,7 +392,7 @@ fn each_bar_bears_the_name_of_the_reading_that_it_gives() {
     let (mut broad, mut upright) = (0, 0);
     for paper in ["a4", "roll:610mm"] {
         for (name, mut job) in jobs().into_iter().take(8) {
-            job.set_paper(Paper::read(paper).unwrap());
+            job.set_paper(Paper::read(paper, Units::Mm).unwrap());
             let mut project = job.project().clone();
             (project.shop.printer.across.0, project.shop.printer.up.0) = (1.004, 0.997);
             let job = Job::new(project);

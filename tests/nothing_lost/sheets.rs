@@ -83,7 +83,7 @@ fn more_sheets_than_anybody_means_are_asked_for_by_their_number() {
 fn drawings_and_the_demo_ask_too() {
     let shop = Shop::new();
     shop.file("stool.json", STOOL);
-    let tiny = ["draw", "stool.json", "--scale", "1:1", "--sheet", "55x55"];
+    let tiny = ["draw", "stool.json", "--scale", "1:1", "--sheet", "55x55 mm"];
     let said = refused(&shop, &tiny);
     assert!(said.contains("--sheets "), "{said}");
     assert!(refused(&shop, &["draw", "stool.json", "--rod", "--sheets", "1"]).contains("--sheets "));

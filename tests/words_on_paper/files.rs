@@ -46,7 +46,7 @@ pub fn job(text: &str, paper: &str, inches: bool) -> Option<Job> {
         project.notation = Notation { units: Units::Inch, ..project.notation.clone() };
     }
     let mut job = Job::new(project);
-    job.set_paper(Paper::read(paper).expect("paper"));
+    job.set_paper(Paper::read(paper, Units::Mm).expect("paper"));
     Some(job)
 }
 

@@ -18,6 +18,7 @@ use super::wood::Wood;
 use crate::job::{Job, Refusal, Sheets};
 use crate::layout::Sheet;
 use crate::model::Kind as Measures;
+use crate::page::Part;
 use crate::units::Units;
 use laid::{laid_json, laid_of};
 use serde_json::{Value as Json, json};
@@ -37,6 +38,12 @@ pub struct Record {
     pub correction: [f64; 2],
     /// Digests of the records, as they were written, of the prints that this one carries on: it tells what of them is still right.
     pub follows: Vec<String>,
+    /// Digests of the records of prints that say nothing any more: one of the whole piece came after them.
+    pub replaces: Vec<String>,
+    /// The name of the PDF of the whole piece, beside which it is looked for; `None` where the print is of no file.
+    pub whole: Option<String>,
+    /// The names of patterns that were left out and of which no paper lies there: nobody wants them printed.
+    pub left_out: Vec<String>,
 }
 
 impl Record {
@@ -53,7 +60,35 @@ impl Record {
             let (sheets, lie) = (plan.sheets.iter().map(Sheet::code).collect(), Some(Lie::of(plan)));
             Some(LaidPattern { part: pattern.part.clone(), shows: shows.clone(), sheets, correction, lie })
         });
-        Ok(Record { laid: laid.collect(), correction, piece: Snapshot::of(job)?, follows: Vec::new() })
+        let piece = Snapshot::of(job)?;
+        let (follows, replaces, left_out) = (Vec::new(), Vec::new(), Vec::new());
+        Ok(Record { laid: laid.collect(), correction, piece, follows, replaces, whole: None, left_out })
+    }
+
+    /// What several prints say together, of which none carries on another: the last of them speaks for all of the piece, and of a pattern
+    /// that lies there alike on sheets of several it is the last that counts. `None` of none.
+    pub fn together(records: impl IntoIterator<Item = Record>) -> Option<Record> {
+        records.into_iter().reduce(|earlier, later| {
+            let has = |part: &Part| later.laid.iter().any(|laid| laid.shows.contains(part));
+            let more = earlier.laid.into_iter().filter_map(|laid| {
+                let shows: Vec<Part> = laid.shows.iter().filter(|part| !has(part)).cloned().collect();
+                (!shows.is_empty()).then_some(LaidPattern { shows, ..laid })
+            });
+            let laid: Vec<LaidPattern> = more.collect();
+            let laid: Vec<LaidPattern> = later.laid.iter().cloned().chain(laid).collect();
+            let follows = both(earlier.follows, later.follows);
+            let replaces = both(earlier.replaces, later.replaces);
+            let left_out = without_paper(both(earlier.left_out, later.left_out), &laid);
+            Record {
+                piece: later.piece,
+                laid,
+                correction: later.correction,
+                follows,
+                replaces,
+                whole: later.whole,
+                left_out,
+            }
+        })
     }
 
     /// The record as it is written.
@@ -67,6 +102,9 @@ impl Record {
             "units": if piece.units == Units::Inch { "in" } else { "mm" },
             "correction": self.correction,
             "follows": self.follows,
+            "replaces": self.replaces,
+            "whole": self.whole,
+            "left_out": self.left_out,
             "laid": self.laid.iter().map(laid_json).collect::<Vec<Json>>(),
             "numbers": piece.numbers.iter().map(given_json).collect::<Vec<Json>>(),
             "parts": piece.parts.iter().map(wood_json).collect::<Vec<Json>>(),
@@ -96,17 +134,37 @@ impl Record {
             numbers: root.field("numbers")?.each(given_of)?,
         };
         // Records of older programs do not say.
-        let follows = match root.field("follows") {
-            Ok(all) => all.each(|digest| digest.text().map(str::to_owned))?,
-            Err(_) => Vec::new(),
+        let texts = |name: &str| match root.field(name) {
+            Ok(all) => all.each(|one| one.text().map(str::to_owned)),
+            Err(_) => Ok(Vec::new()),
+        };
+        let whole = match root.field("whole") {
+            Ok(name) if !name.is_null() => Some(name.text()?.to_owned()),
+            _ => None,
         };
         Ok(Record {
             piece,
             laid: root.field("laid")?.each(|laid| laid_of(laid, [x, y]))?,
             correction: [x, y],
-            follows,
+            follows: texts("follows")?,
+            replaces: texts("replaces")?,
+            whole,
+            left_out: texts("left_out")?,
         })
     }
+}
+
+/// All of two lists, each once.
+fn both(mut all: Vec<String>, more: Vec<String>) -> Vec<String> {
+    let new: Vec<String> = more.into_iter().filter(|one| !all.contains(one)).collect();
+    all.extend(new);
+    all
+}
+
+/// Those names of which no pattern lies there.
+fn without_paper(mut names: Vec<String>, laid: &[LaidPattern]) -> Vec<String> {
+    names.retain(|name| !laid.iter().flat_map(|laid| &laid.shows).any(|part| part.name == *name));
+    names
 }
 
 impl Snapshot {

@@ -1,6 +1,6 @@
 //! What became of printed patterns since.
 
-use super::{LaidPattern, Record};
+use super::{LaidPattern, Record, both, without_paper};
 use crate::page::Part;
 use crate::tolerance::PRINTED_RIGHT;
 
@@ -17,6 +17,21 @@ impl<'a> Since<'a> {
     /// Of those of a record, with the patterns as they are now.
     pub fn of(record: &'a Record, now: &'a [Part]) -> Since<'a> {
         Since { record, now, off: Vec::new(), taken_as_right: &[] }
+    }
+
+    /// Whether a pattern was left out, and nobody wants it since.
+    pub fn is_left_out(&self, part: &Part) -> bool {
+        self.record.left_out.contains(&part.name)
+    }
+
+    /// Whether nothing new is to be printed of a pattern: it lies there as it is now, or is not wanted.
+    pub fn is_done(&self, part: &Part) -> bool {
+        self.is_printed(part) || self.is_taken_as_right(part) || self.is_left_out(part)
+    }
+
+    /// Whether a pattern of a name lies there, right or void.
+    pub fn was_printed(&self, name: &str) -> bool {
+        self.record.laid.iter().flat_map(|laid| &laid.shows).any(|part| part.name == name)
     }
 
     /// With the sheets of patterns of some names taken as right, whatever printer they were made for.
@@ -52,8 +67,9 @@ impl<'a> Since<'a> {
         self.record
     }
 
-    /// What lies on the bench once the sheets of a later print are laid to those that are still right; `digest` is that of this record.
-    pub fn followed_by(&self, later: Record, digest: &str) -> Record {
+    /// What lies on the bench once the sheets of a later print are laid to those that are still right; `digests` are those of the records of
+    /// these.
+    pub fn followed_by(&self, later: Record, digests: &[String]) -> Record {
         let again = |part: &Part| later.laid.iter().any(|laid| laid.shows.iter().any(|own| own.name == part.name));
         let good = self.record.laid.iter().filter_map(|laid| {
             let good = laid.shows.iter().filter(|part| self.stays(part) && !again(part));
@@ -62,9 +78,11 @@ impl<'a> Since<'a> {
             let correction = if is_right { later.correction } else { laid.correction };
             (!shows.is_empty()).then(|| LaidPattern { shows, correction, ..laid.clone() })
         });
-        let laid = later.laid.iter().cloned().chain(good).collect();
-        let follows = self.record.follows.iter().cloned().chain([digest.to_owned()]).collect();
-        Record { laid, follows, ..later }
+        let laid: Vec<LaidPattern> = later.laid.iter().cloned().chain(good).collect();
+        let follows = both(self.record.follows.clone(), digests.to_vec());
+        let replaces = both(self.record.replaces.clone(), later.replaces);
+        let left_out = without_paper(both(self.record.left_out.clone(), later.left_out), &laid);
+        Record { laid, follows, replaces, left_out, ..later }
     }
 
     /// Whether a printed pattern is still right: there is one of its name and revision code, and it came out as long as it is.

@@ -2,9 +2,11 @@
 
 use super::answered::{Answered, UNITS, length};
 use super::picture::starter_of;
+use super::slip;
 use super::starters::{NO, NONE, Question, Starter, Wanted};
 use crate::cli::ask::Answers;
 use crate::cli::output::Trouble;
+use crate::finding::Finding;
 use crate::model::Project;
 use crate::model::path::dotted;
 use crate::project::edit::{SIZES, as_written, entries, standing};
@@ -61,25 +63,42 @@ pub fn usual(text: &str, project: &Project, size: &str) -> Option<Length> {
     length(&Answered { starter, answers, proposed: &proposed, units }.unanswered(question), units)
 }
 
+/// Sizes of a file that `new` began which are far from what it proposes, as all others stand, and near to it in another unit.
+pub fn slips(text: &str, project: &Project) -> Vec<Finding> {
+    let Some(starter) = starter_of(project) else { return Vec::new() };
+    let units = project.notation.units;
+    let mut begun = Begun { starter, text, answers: Answers::default(), units };
+    begun.keep_sizes();
+    let proposed = Answers::default();
+    let answered = Answered { starter, answers: &begun.answers, proposed: &proposed, units };
+    starter.questions.iter().filter_map(|question| slip::in_file(answered, question)).collect()
+}
+
 impl<'a> Begun<'a> {
     fn of(text: &'a str, project: &Project) -> Option<Begun<'a>> {
         let starter = starter_of(project)?;
         let units = project.notation.units;
         let mut begun = Begun { starter, text, answers: Answers::default(), units };
-        begun.answers.keep(UNITS, if units == Units::Inch { "in" } else { "mm" }.to_owned());
-        for (steps, value) in entries(text) {
-            if let [_, name] = steps.as_slice()
-                && starter.questions.iter().any(|question| question.is_size() && question.name == name)
-            {
-                begun.keep(name, &serde_json::from_str::<String>(&value).unwrap_or(value));
-            }
-        }
+        begun.keep_sizes();
         // One after the other, since what goes by one may hang on another.
         for question in starter.questions {
             let stands = begun.stands_at(question);
             begun.keep(question.name, stands);
         }
         Some(begun)
+    }
+
+    /// Takes its sizes as they stand for what was answered.
+    fn keep_sizes(&mut self) {
+        self.answers.keep(UNITS, if self.units == Units::Inch { "in" } else { "mm" }.to_owned());
+        for (steps, value) in entries(self.text) {
+            if let [sizes, name] = steps.as_slice()
+                && sizes == SIZES
+                && self.starter.questions.iter().any(|question| question.is_size() && question.name == name)
+            {
+                self.keep(name, &serde_json::from_str::<String>(&value).unwrap_or(value));
+            }
+        }
     }
 
     fn keep(&mut self, name: &str, answer: &str) {

@@ -78,6 +78,8 @@ fn write_starter(
     let answered = Answered { starter, answers: &answers, proposed: &Answers::default(), units };
     let name = asked.file.clone().unwrap_or_else(|| PathBuf::from(starter.kind));
     let file = writable(&name, asked, files)?;
+    // Nothing was answered that could be lost: what stands in the way is cleared first.
+    files.may_write(&picture_name(&file), Product::Sizes, &asked.replace)?;
     let shops = ShopFiles::of(None, files)?;
     let job = checked(answered, (own_shop.paper, &shops), files, err)?.ok_or(Stopped::ByFinding)?;
     finish(answered, &file, job, (asked, files), out)
@@ -226,8 +228,17 @@ fn finish(
     let (target, product) = (Target::File(file.to_owned()), Product::Project);
     let picture_of_it = sizes_picture(answered.starter, (&text, &job), &ShopFiles::of(None, files)?, &picture)?;
     let project = Output { target, product, form: Form::Json, bytes: text.into_bytes() };
-    let outputs = vec![project, picture_of_it];
+    // A picture can be had later; what was answered cannot.
+    let in_the_way = files.may_write(&picture, Product::Sizes, &asked.replace).err();
+    let outputs = match in_the_way {
+        None => vec![project, picture_of_it],
+        Some(_) => vec![project],
+    };
     let written = files.write(outputs, &asked.replace, out)?;
+    let beside = match in_the_way {
+        None => format!(", and {} with what each size means.", picture.display()),
+        Some(why) => format!(". No picture of its sizes was drawn: {why}"),
+    };
     let value = |question: &Question| {
         let value = answered.value(question.name);
         format!("{}={}", question.name, typed_word(&value))
@@ -235,11 +246,10 @@ fn finish(
     let first = answered.questions().find(|question| question.wanted == Wanted::Length).map(value);
     let (name, program) = (typed(file), program());
     let words = format!(
-        "Wrote {}, and {} with what each size means.\nNext:\n  {program} check {name}      what is to be minded of it\n  \
+        "Wrote {}{beside}\nNext:\n  {program} check {name}      what is to be minded of it\n  \
          {program} proof {name}      one sheet to try the printer with\n  {program} print {name}      the patterns\n  {program} set {name} \
          sizes.{}      change one number\n",
         file.display(),
-        picture.display(),
         first.unwrap_or_default(),
     );
     Ok(written.say(&harmless(&words), out)?)
@@ -248,27 +258,38 @@ fn finish(
 /// The file of a piece: the one that is named, or one named after it that is not there yet.
 fn free_name(asked: &New, answered: &Answered, files: &Files) -> Result<PathBuf, Trouble> {
     if let Some(file) = &asked.file {
-        return writable(file, asked, files);
+        // What has come into its place since it was named is left alone, and the answers are written beside it.
+        let beside = |_: &Trouble| numbered(&file.with_extension("").to_string_lossy()).find(|path| is_free(path));
+        return writable(file, asked, files)
+            .or_else(|trouble| writable(&beside(&trouble).ok_or(trouble)?, asked, files));
     }
     let words = plain(&answered.title().to_lowercase());
     let words: Vec<&str> = words.split('-').filter(|word| !word.is_empty()).collect();
     let name = if words.is_empty() { answered.starter.kind.to_owned() } else { words.join("-") };
     let name: String = name.chars().take(LONGEST_NAME).collect();
-    let numbered = (2..).map(|number| PathBuf::from(format!("{name}-{number}.json")));
-    let mut names = std::iter::once(PathBuf::from(format!("{name}.json"))).chain(numbered);
-    let is_free = |path: &PathBuf| asked.replace.force || path.symlink_metadata().is_err();
-    let free = names.find(is_free).unwrap_or_else(|| PathBuf::from(answered.starter.kind));
+    let mut names = std::iter::once(PathBuf::from(format!("{name}.json"))).chain(numbered(&name));
+    let free = names
+        .find(|path| asked.replace.force || is_free(path))
+        .unwrap_or_else(|| PathBuf::from(answered.starter.kind));
     writable(&free, asked, files)
+}
+
+/// Names that are taken in the place of one that is not free.
+fn numbered(name: &str) -> impl Iterator<Item = PathBuf> + use<'_> {
+    (2..).map(move |number| PathBuf::from(format!("{name}-{number}.json")))
+}
+
+fn is_free(path: &Path) -> bool {
+    path.symlink_metadata().is_err()
 }
 
 /// The longest name that a file is given of its own, in characters.
 const LONGEST_NAME: usize = 60;
 
-/// A file that may be written with its picture.
+/// A file that may be written.
 fn writable(file: &Path, asked: &New, files: &Files) -> Result<PathBuf, Trouble> {
     let file = if file.extension().is_none() { file.with_extension("json") } else { file.to_path_buf() };
     keeps_promise(&file, &["json"])?;
     files.may_write(&file, Product::Project, &asked.replace)?;
-    files.may_write(&picture_name(&file), Product::Sizes, &asked.replace)?;
     Ok(file)
 }

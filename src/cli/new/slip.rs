@@ -2,6 +2,9 @@
 
 use super::answered::{Answered, amount, length};
 use super::starters::{Question, Wanted};
+use crate::finding::{Finding, Place};
+use crate::project::SlipProblem;
+use crate::project::edit::SIZES;
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
 /// The units that a person may have in mind, as they are written, mm.
@@ -79,6 +82,17 @@ pub fn slip(answered: Answered, question: &Question) -> Option<(Slip, String)> {
         format!("{} {}, where {} would be usual", question.called, answered.told(question), notation.length(usual));
     let words = format!("{said}: {}{how}", slip.asked(&notation));
     Some((slip, words))
+}
+
+/// The size of a question, in a file that stands, where it is far from what is usual and near to it in another unit.
+pub fn in_file(answered: Answered, question: &Question) -> Option<Finding> {
+    let (Slip::Unit(meant), _) = slip(answered, question)? else { return None };
+    let is = length(answered.answers.get(&answered.key(question.name))?, answered.units)?;
+    let usual = length(&answered.unanswered(question), answered.units)?;
+    let (written, meant) = meant.into_iter().next()?;
+    let place = Place::pointer(format!("/{SIZES}")).child(question.name);
+    let name = question.called.to_lowercase();
+    Some(Finding::of(SlipProblem::OtherUnits { name, is, usual, written, meant }, place))
 }
 
 /// The number of an answer, and the unit behind it where it is one of those.

@@ -1,6 +1,6 @@
 //! The conversation of `new`: which questions there are, what becomes of an answer.
 
-use super::answered::{Answered, PAPER, TITLE, UNITS, usual_paper};
+use super::answered::{Answered, PAPER, TITLE, UNITS, length as length_of, usual_paper};
 use super::picture::{picture_name, sizes_picture};
 use super::slip::{Slip, slip};
 use super::starters::{NO, NONE, Question as Asked, STARTERS, Starter, Wanted};
@@ -8,11 +8,12 @@ use super::trial::Trial;
 use super::{Drafted, OwnShop, drafted, free_name};
 use crate::cli::args::New;
 use crate::cli::ask::{Accept, Answers, Conversation, Question, Tried, choice};
-use crate::cli::files::{Files, Preview};
+use crate::cli::files::{Files, Preview, Product};
 use crate::cli::load::{ShopFiles, Stopped};
 use crate::finding::{Finding, Severity, quoted};
 use crate::model::Paper;
-use crate::units::{Fault, FaultKind, Quantity, Sum, Units, with_points};
+use crate::units::{Fault, FaultKind, Length, Quantity, Sum, Units, with_points};
+use crate::wood;
 use std::path::PathBuf;
 
 /// The question after the kind of piece.
@@ -34,8 +35,12 @@ pub struct Talk<'a> {
     pub preview: Option<(PathBuf, Preview)>,
     /// What was drawn last.
     drawn: String,
+    /// The picture in whose place something else stands, which has been said.
+    undrawn: Option<PathBuf>,
     /// What is found as the answers are, which has been said.
     known: Vec<Finding>,
+    /// The length that was last doubted as one in other units, and at which question.
+    slipped: Option<(String, Length)>,
     /// What each question stood at, so that it can be said what an answer carries along.
     stood: Vec<(&'static str, String)>,
 }
@@ -54,7 +59,9 @@ impl<'a> Talk<'a> {
             proposed: Answers::default(),
             preview: None,
             drawn: String::new(),
+            undrawn: None,
             known: Vec::new(),
+            slipped: None,
             stood: Vec::new(),
         })
     }
@@ -70,6 +77,12 @@ impl<'a> Talk<'a> {
     fn draw(&mut self, answered: Answered, drafted: &Drafted) -> Result<Option<String>, Stopped> {
         let Some(job) = drafted.whole().filter(|_| drafted.text != self.drawn) else { return Ok(None) };
         let picture = picture_name(&free_name(self.asked, &answered, self.files)?);
+        if let Err(why) = self.files.may_write(&picture, Product::Sizes, &self.asked.replace) {
+            // What is answered goes on all the same.
+            self.preview = None;
+            let is_told = self.undrawn.replace(picture.clone()) == Some(picture);
+            return Ok((!is_told).then(|| format!("What each size means is not drawn: {why}")));
+        }
         let is_new = self.preview.as_ref().is_none_or(|(path, _)| *path != picture);
         if is_new {
             // A picture of another name goes with that.
@@ -84,6 +97,14 @@ impl<'a> Talk<'a> {
             let picture = picture.display();
             format!("What each size means is drawn in {picture}: open it beside this window; it is drawn again after each answer.")
         }))
+    }
+
+    /// Whether the length that was doubted is answered once more with its unit: then that is what is meant.
+    fn names_its_unit(&self, answered: Answered, name: &str) -> bool {
+        let Some((doubted, length)) = &self.slipped else { return false };
+        let answer = answered.answers.get(name).filter(|_| doubted == name).unwrap_or_default();
+        let has_unit = answer.ends_with(|c: char| c.is_alphabetic() || ['"', '″', '”', '\''].contains(&c));
+        has_unit && length_of(answer, answered.units) == Some(*length)
     }
 
     /// What an answer carried along of what was asked before it.
@@ -108,6 +129,13 @@ impl<'a> Talk<'a> {
 /// The question under whose name an answer is kept.
 fn asked_by(answered: Answered, name: &str) -> Option<&'static Asked> {
     answered.questions().find(|question| answered.key(question.name) == name)
+}
+
+/// Which wood of the tables is taken for a name that it has beside its own; nothing of any other.
+fn wood_taken(question: &Asked, answer: &str) -> Option<String> {
+    let wood = wood::named(answer).filter(|_| question.wanted == Wanted::Words)?;
+    let is_own = wood.name.eq_ignore_ascii_case(answer.trim());
+    (!is_own).then(|| format!("{}: {} is taken as {}.", question.called, answer.trim(), wood.name))
 }
 
 /// The starter that was chosen.
@@ -162,7 +190,7 @@ impl Conversation for Talk<'_> {
                 ask: "Paper in your printer".to_owned(),
                 default: usual_paper(units),
                 help: format!("{} fullsize shop remembers it for all pieces.", papers(units)),
-                accept: Box::new(paper),
+                accept: Box::new(move |answer| paper(answer, units)),
                 is_kept: true,
             });
         }
@@ -179,9 +207,16 @@ impl Conversation for Talk<'_> {
         let answered = Answered { starter, answers, proposed: &usual, units: units(answers) };
         // What is meant in another unit is asked first, and alone: what would go with the wrong one helps nobody, and takes long to find.
         let meant = Answered { proposed: &self.proposed, ..answered };
-        let slipped = asked_by(meant, name).filter(|_| !is_meant).and_then(|question| slip(meant, question));
+        let is_settled = is_meant || self.names_its_unit(meant, name);
+        let slipped = asked_by(meant, name).filter(|_| !is_settled).and_then(|question| slip(meant, question));
         let is_far = match slipped {
-            Some((Slip::Unit(_), words)) => return Ok(Tried::Doubted(words)),
+            Some((Slip::Unit(_), words)) => {
+                self.slipped = answers
+                    .get(name)
+                    .and_then(|answer| length_of(answer, meant.units))
+                    .map(|length| (name.to_owned(), length));
+                return Ok(Tried::Doubted(words));
+            }
             Some((Slip::Far, words)) => Some(words),
             None => None,
         };
@@ -199,6 +234,9 @@ impl Conversation for Talk<'_> {
         let drafted = drafted(answered, own_paper, shops);
         self.known = drafted.findings.iter().filter(|finding| finding.severity != Severity::Note).cloned().collect();
         let mut told = self.carried(answered, name);
+        told.extend(
+            asked_by(answered, name).and_then(|question| wood_taken(question, &answered.value(question.name))),
+        );
         told.extend(self.draw(answered, &drafted)?);
         self.proposed = proposed;
         Ok(Tried::Fits((!told.is_empty()).then(|| told.join("\n"))))
@@ -297,10 +335,19 @@ fn here(answer: &str, wanted: Wanted, units: Units) -> String {
         (Ok(Quantity::Length(_)), Wanted::Angle) => format!("{answer} is a length, and an angle is asked."),
         (Ok(Quantity::Angle(_)), _) => format!("{answer} is an angle, and a length is asked."),
         (Ok(_), Wanted::Length | Wanted::Perhaps) => "It must be more than 0.".to_owned(),
-        (Err(fault), _) if !is_no_number(&fault) => format!("{}.", fault.kind.said().in_one_line()),
+        (Err(fault), _) if !is_no_number(&fault) => format!("{}.", of_fault(&fault)),
         _ => format!("{} is no number.", quoted(answer)),
     };
     format!("{why} {}", would_do(wanted, units))
+}
+
+/// What is said of a fault: what files take beside, such as named sizes, is no answer here.
+fn of_fault(fault: &Fault) -> String {
+    let said = fault.kind.said();
+    match &fault.kind {
+        FaultKind::NotAUnit { near: Some(_), .. } | FaultKind::Comma(_) => said.in_one_line(),
+        _ => said.message,
+    }
 }
 
 /// Whether a fault is of what is no number at all: what is told of that elsewhere would not help here.
@@ -317,8 +364,8 @@ pub fn papers(units: Units) -> &'static str {
     }
 }
 
-fn paper(answer: &str) -> Result<String, String> {
-    match Paper::read(answer) {
+fn paper(answer: &str, units: Units) -> Result<String, String> {
+    match Paper::read(answer, units) {
         Ok(_) => Ok(answer.to_owned()),
         Err(why) => Err(why.said().in_one_line()),
     }

@@ -8,12 +8,8 @@ use super::starters::{NO, NONE, Question, Wanted};
 use crate::cli::ask::Answers;
 use crate::cli::load::ShopFiles;
 use crate::finding::{Cure, Finding, Place, Quantity, Setting, Severity};
-use crate::piece::search;
+use crate::piece::search::{self, LESS, MORE};
 use crate::units::{Notation, Units};
-
-/// Shares of an answer that are tried in its place, going away from it.
-const LESS: [f64; 10] = [0.97, 0.94, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5, 0.3, 0.1];
-const MORE: [f64; 10] = [1.03, 1.06, 1.1, 1.15, 1.2, 1.3, 1.4, 1.7, 2.0, 3.0];
 
 /// The steps in which a length and an angle are offered: whole millimetres, sixteenths of an inch, halves of a degree.
 const STEP_MM: f64 = 1.0;
@@ -147,7 +143,12 @@ impl Trial<'_> {
             let steps = number / if finely { step / 10.0 } else { step };
             (if up { steps.ceil() } else { steps.floor() }) * if finely { step / 10.0 } else { step }
         };
-        let found = tidied(search::nearest(given, &ladders(given, usual), &does, &written)?);
+        // From what is usual, so that one limit is told whatever was answered beyond it.
+        let found = match usual.filter(|usual| does(*usual)) {
+            Some(usual) => search::limit(usual, given, &does, &written)?,
+            None => search::nearest(given, &ladders(given, usual), &does, &written)?,
+        };
+        let found = tidied(found);
         // What was found lies a hair on this side of a limit that is itself a step.
         let nearer = tidied(if found > given { found - step } else { found + step });
         // Where nothing but what is usual stands in the way of a nearer one, it is no limit that would be offered.

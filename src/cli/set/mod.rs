@@ -10,17 +10,16 @@ mod told;
 use super::args::{Input, Replace, Set};
 use super::files::{Files, Product, ReadAs, is_dash, projects_in};
 use super::keeping;
-use super::load::{ShopFiles, Stopped, own_shop_words, reading};
+use super::load::{ShopFiles, Stopped, mend_by_sizes, own_shop_words, reading};
 use super::new::brought;
 use super::new::picture::{picture_name, sizes_picture, starter_of};
 use super::output::{Trouble, harmless, say, typed};
-use super::records;
 use crate::change::Kept;
 use crate::finding::{Finding, RefusedChange, Severity, shortened};
 use crate::model::path::dotted;
 use crate::model::problem::Problem;
 use crate::project::edit::{self, Made};
-use crate::project::{QuantityProblem, Reading, Shops, is_shop, no_drawings, read_in, read_shop, read_with};
+use crate::project::{QuantityProblem, Reading, Shops, Sources, is_shop, no_drawings, read_in, read_shop, read_with};
 use journal::Step;
 use list::Shown;
 use std::io::Write;
@@ -102,7 +101,7 @@ fn filter(
     let kept = Kept::default();
     let was = String::from_utf8_lossy(&before);
     let (before, now) = (Told::of(read(&before), &kept), Told::of(read(changed.text.as_bytes()), &kept));
-    let change = Change { made: &changed.made, before: &was, earlier: &[], file: None };
+    let change = Change { made: &changed.made, before: &was, earlier: &[], file: None, mend: &|_, _| {} };
     tell_what_it_brings(&before, &now, &change, err)
 }
 
@@ -249,19 +248,20 @@ fn report(
     let (before, now) = (Told::of(before, &kept), Told::of(now, &kept));
     // Where not even standard error can be written there is no one left to tell.
     let _ = err.write_all(own_shop_words(&now.reading.sources, files).as_bytes());
-    let printed = records::latest(&file.with_extension("pdf"), files);
+    let bench = now.bench(&file.with_extension("pdf"), files);
     // What was taken back leads to an earlier state, before which there is nothing to hold it against.
     let text = now.reading.sources.files().first().map_or("", |source| source.text.as_str());
     let earlier = if made.is_empty() { Vec::new() } else { journal::texts_before(files, file, text) };
     let stood = |text: &String| Told::of(read(text.as_bytes()), &kept);
-    let moved = match now.moved_from(&before, file, printed.as_deref()) {
+    let moved = match now.moved_from(&before, file, bench.as_ref()) {
         Some(words) => words,
-        None => now.moved_since_a_piece(earlier.iter().skip(1).map(stood), file, printed.as_deref()),
+        None => now.moved_since_a_piece(earlier.iter().skip(1).map(stood), file, bench.as_ref()),
     };
     let moved = moved + &drawn_again(file, &now, &shops, files);
     let told = say(out, harmless(&format!("{done}{moved}")).as_bytes())
         .map_err(|trouble| trouble.although(&format!("{} was changed", file.display())));
-    let change = Change { made, before: &was, earlier: &earlier, file: Some(file) };
+    let mend = |found: &mut [Finding], sources: &Sources| mend_by_sizes(found, sources, &input, files);
+    let change = Change { made, before: &was, earlier: &earlier, file: Some(file), mend: &mend };
     let brought = tell_what_it_brings(&before, &now, &change, err);
     told?;
     brought

@@ -3,14 +3,17 @@
 use super::doubt::{Texts, doubts};
 use super::news::Known;
 use crate::change::Kept;
+use crate::cli::bench::{Bench, ToPrint};
+use crate::cli::files::Files;
 use crate::cli::keeping;
-use crate::cli::load::{self, Stopped};
+use crate::cli::load::{self, Mend, Stopped};
 use crate::cli::output::{counted, harmless, typed};
 use crate::finding::{Finding, Severity, quoted, shortened, stops};
-use crate::job::Job;
+use crate::job::{Job, Moved};
+use crate::page::Part;
 use crate::pattern::Pattern;
-use crate::project::Reading;
 use crate::project::edit::Made;
+use crate::project::{Reading, SlipProblem};
 use std::io::Write;
 use std::path::Path;
 
@@ -30,6 +33,8 @@ pub(super) struct Change<'a> {
     pub(super) earlier: &'a [String],
     /// The file, where it has a name.
     pub(super) file: Option<&'a Path>,
+    /// What looks for more cures of what stops the work with it.
+    pub(super) mend: Mend<'a>,
 }
 
 impl Change<'_> {
@@ -64,6 +69,8 @@ pub(super) struct Told {
 
 impl Told {
     pub(super) fn of(mut reading: Reading, kept: &Kept) -> Told {
+        // What a change can hardly mean is told of it by what it took the place of.
+        reading.findings.retain(|finding| finding.problem::<SlipProblem>().is_none());
         let mut job = reading.project.take().map(Job::new);
         let made = job.iter_mut().flat_map(|job| {
             job.limit_sheets(SHEETS_COUNTED);
@@ -95,8 +102,16 @@ impl Told {
         self.reading.findings.iter().chain(of_job).chain(&self.made).cloned().collect()
     }
 
+    /// What paper of it lies on the bench, by the prints beside that of the whole piece.
+    pub(super) fn bench(&self, whole: &Path, files: &Files) -> Option<Bench> {
+        let job = self.job.as_ref()?;
+        let all = job.patterns_but(&[], &[]).ok()?;
+        let now: Vec<Part> = all.into_iter().map(|pattern| pattern.part).collect();
+        Bench::beside(whole, (job, &now), files)
+    }
+
     /// Which patterns change and which stay, and how many sheets are to be printed again; `None` where either cannot be made.
-    pub(super) fn moved_from(&self, before: &Told, file: &Path, printed: Option<&Path>) -> Option<String> {
+    pub(super) fn moved_from(&self, before: &Told, file: &Path, bench: Option<&Bench>) -> Option<String> {
         let (now, before) = (self.job.as_ref()?, before.job.as_ref()?);
         let moved = now.moved_from(before).ok()?;
         let pages = |job: &Job, patterns: &[&Pattern]| {
@@ -122,10 +137,10 @@ impl Told {
         let mut words = line("Patterns that change", names(&moved.changed));
         words.push_str(&line("Patterns that stay", names(&moved.kept)));
         words.push_str(&line("Patterns that are no more", gone.join(", ")));
-        let sheets = pages(now, &moved.changed).map(|pages| pages.iter().map(Vec::len).sum());
-        if let Some(sheets) = sheets.filter(|sheets: &usize| *sheets > 0) {
-            words.push_str(&to_print(sheets, file, printed));
-        }
+        words.push_str(&match bench {
+            Some(bench) => by_bench(now, bench, file),
+            None => by_the_change(now, &moved, file),
+        });
         words.push_str(&Told::last_parts(now, before, file));
         Some(words)
     }
@@ -136,7 +151,7 @@ impl Told {
         &self,
         earlier: impl Iterator<Item = Told>,
         file: &Path,
-        printed: Option<&Path>,
+        bench: Option<&Bench>,
     ) -> String {
         if self.job.as_ref().is_none_or(Job::stops) {
             return String::new();
@@ -144,7 +159,7 @@ impl Told {
         let mut moved = earlier
             .take(STATES_ASKED)
             .enumerate()
-            .filter_map(|(at, stood)| Some((at + 2, self.moved_from(&stood, file, printed)?)));
+            .filter_map(|(at, stood)| Some((at + 2, self.moved_from(&stood, file, bench)?)));
         match moved.next() {
             Some((ago, words)) => format!(
                 "Of the file as it stood before nothing could be made. Held against it as it stood {ago} changes ago:\n{words}"
@@ -167,15 +182,37 @@ impl Told {
     }
 }
 
-/// How many sheets a change makes others, and the command that prints them; of the file's print, where there is one.
-fn to_print(sheets: usize, file: &Path, printed: Option<&Path>) -> String {
-    let (count, file) = (counted(sheets, "sheet"), typed(file));
-    match printed {
-        None => format!("To print again: {count} (fullsize print {file}).\n"),
-        Some(pdf) => format!(
-            "To print again: {count}, if all was printed just before; fullsize print {file} --only-changed tells it of what lies \
-             on your bench, by {}.\n",
-            pdf.display()
+/// How many sheets a change makes others, where nothing of the piece is known to be printed, and the command that prints it.
+fn by_the_change(now: &Job, moved: &Moved, file: &Path) -> String {
+    let is_changed = |part: &Part| moved.changed.iter().any(|one| one.part == *part);
+    let all = now.patterns_but(&[], &[]).and_then(|all| now.some_pages(all, &|shows| shows.iter().any(is_changed)));
+    let sheets: usize = all.unwrap_or_default().iter().map(|(_, sheets)| sheets).sum();
+    match sheets {
+        0 => String::new(),
+        sheets => format!("To print again: {} (fullsize print {}).\n", counted(sheets, "sheet"), typed(file)),
+    }
+}
+
+/// What is to be printed by the paper that lies there, and the command that does.
+fn by_bench(now: &Job, bench: &Bench, file: &Path) -> String {
+    let Ok(ToPrint { again, new }) = ToPrint::of(now, bench) else { return String::new() };
+    let (prints, file) = (bench.named(), typed(file));
+    let command = format!("fullsize print {file} --only-changed");
+    match (again, new) {
+        (0, 0) => format!("Nothing is to be printed again, by what was printed ({prints}).\n"),
+        (again, 0) => {
+            format!("To print again: {}, by what was printed ({prints}): {command}\n", counted(again, "sheet"))
+        }
+        (0, new) => format!(
+            "Nothing is to be printed again, by what was printed ({prints}); {} of it never {}: {command}\n",
+            counted(new, "sheet"),
+            if new == 1 { "was" } else { "were" },
+        ),
+        (again, new) => format!(
+            "To print again: {}, by what was printed ({prints}), and {} that never {}: {command}\n",
+            counted(again, "sheet"),
+            counted(new, "sheet"),
+            if new == 1 { "was" } else { "were" },
         ),
     }
 }
@@ -216,7 +253,8 @@ pub(super) fn tell_what_it_brings(
         let _ = err.write_all(harmless(&lines.collect::<String>()).as_bytes());
     } else if is_told {
         // Cures are searched only where something is told.
-        let news: Vec<Finding> = now.cured_findings().iter().filter_map(news_of).collect();
+        let mut news: Vec<Finding> = now.cured_findings().iter().filter_map(news_of).collect();
+        (change.mend)(&mut news, &now.reading.sources);
         load::say(&news, &now.reading.sources, err);
     }
     let line = |finding: &Finding| format!("  {}: {}\n", finding.severity.name(), finding.said(&notation).message);

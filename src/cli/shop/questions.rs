@@ -73,6 +73,9 @@ impl Conversation for AboutShop {
         if let (false, Some(why)) = (is_meant, doubted_bar(answers, name)) {
             return Ok(Tried::Doubted(why));
         }
+        if let Some(why) = named_twice(answers, name) {
+            return Ok(Tried::Refused(why));
+        }
         let Reading { findings, sources, .. } = read_shop("the shop file", text(answers).as_bytes());
         Ok(match findings.iter().find(|finding| finding.severity == Severity::Stop) {
             // No answer to a later question mends it, so that there is no keeping it.
@@ -80,6 +83,17 @@ impl Conversation for AboutShop {
             None => Tried::Fits(None),
         })
     }
+}
+
+/// That a cutter, or a collar, is called as one before it: in the file the later would take the place of the other.
+fn named_twice(answers: &Answers, name: &str) -> Option<String> {
+    let (what, n) = name.split_once(' ').filter(|(what, _)| ["cutter", "collar"].contains(what))?;
+    let n: usize = n.parse().ok()?;
+    let called = answers.get(name).filter(|called| *called != NONE)?;
+    let is_taken = (1..=MOST).any(|other| other != n && answers.get(&format!("{what} {other}")) == Some(called));
+    is_taken.then(|| {
+        format!("There is a {what} {called} already: give this one another name, or {NONE}; back leads to that one.")
+    })
 }
 
 /// Why what was answered can hardly be read on the bar that is asked about.

@@ -3,6 +3,11 @@
 use crate::tolerance::UNSEEN;
 use crate::units::{Length, Notation, Units};
 
+/// Shares of a number that are tried in its place, going away from it.
+pub const LESS: [f64; 10] = [0.97, 0.94, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5, 0.3, 0.1];
+/// The same of more than it.
+pub const MORE: [f64; 10] = [1.03, 1.06, 1.1, 1.15, 1.2, 1.3, 1.4, 1.7, 2.0, 3.0];
+
 /// The value nearest to `given` that does, as it can be written; `None` where none does. Each ladder holds values to try, going
 /// away from the given one; the first of each that does is narrowed down towards the one before it. `written` rounds a value up
 /// (or down), and more finely where only a sliver does.
@@ -20,6 +25,29 @@ pub fn nearest(
     let good = found.min_by(|a, b| (a - given).abs().total_cmp(&(b - given).abs()))?;
     // Rounded away from what does not fit; where only a sliver fits, more finely.
     [false, true].map(|finely| written(good, good > given, finely)).into_iter().find(|value| does(*value))
+}
+
+/// The limit up to which values do, going from one that does to one that does not, as it can be written; `None` where none can. The same
+/// shares are gone through whatever the latter is, so that one limit is found from all that lie beyond it.
+pub fn limit(
+    good: f64,
+    bad: f64,
+    does: &dyn Fn(f64) -> bool,
+    written: &dyn Fn(f64, bool, bool) -> f64,
+) -> Option<f64> {
+    let shares = if bad > good { MORE } else { LESS };
+    let is_before = |value: &f64| if bad > good { *value < bad } else { *value > bad };
+    let rungs = shares.into_iter().map(|share| share * good).filter(is_before).chain([bad]);
+    let (mut last, mut first_bad) = (good, bad);
+    for rung in rungs {
+        if !does(rung) {
+            first_bad = rung;
+            break;
+        }
+        last = rung;
+    }
+    let limit = narrowed(first_bad, last, does);
+    [false, true].map(|finely| written(limit, bad < good, finely)).into_iter().find(|value| does(*value))
 }
 
 /// A value between one that does not do and one that does, just on the side of the latter.

@@ -6,6 +6,7 @@ mod limits;
 mod path;
 mod problem;
 mod short;
+mod sizes;
 
 use super::field::NOTE;
 use super::field_problem::FieldProblem;
@@ -26,6 +27,7 @@ pub use path::SIZES;
 use path::{Accepts, Asked, accepts, may_hold, may_stand, only_needed, takes_word, words};
 pub(crate) use problem::{ChangeProblem, Nowhere, Unclear};
 use short::full_path;
+pub use sizes::offer_sizes;
 
 /// The member that says which format a file has.
 const FORMAT: &str = "fullsize";

@@ -149,7 +149,7 @@ fn of_bars(
     let (shop, notation) = shop_of(file, files, err)?;
     let print = asked.piece.as_ref().map(|piece| Print::of(asked, (piece, file), files)).transpose()?;
     let mut on = print.as_ref().map_or_else(|| shop.clone(), |print| print.shop.clone());
-    on.paper = paper(asked.paper.as_deref())?.unwrap_or(on.paper);
+    on.paper = paper(asked.paper.as_deref(), notation.units)?.unwrap_or(on.paper);
     let on = Bars::of(&on, &notation, TellBy::Measured);
     let older = print.as_ref().and_then(|print| print.older_than(&shop));
     // What a print is corrected for that has a record is known.
@@ -234,7 +234,7 @@ fn of_crosses(
     let piece = asked.piece.clone().map_or_else(|| at_hand(asked), Ok)?;
     let input = Input { file: piece.clone(), variant: asked.variant.clone(), shop: file.named(), font: Vec::new() };
     let mut loaded = load(&input, files, err)?;
-    if let Some(paper) = paper(asked.paper.as_deref())? {
+    if let Some(paper) = paper(asked.paper.as_deref(), loaded.job.project().notation.units)? {
         loaded.job.set_paper(paper);
     }
     let print = Print::of(asked, (&piece, file), files)?;

@@ -79,9 +79,9 @@ impl Last {
         let input = input(asked, &piece, file);
         let project = project(&input, files, &mut std::io::sink()).ok()?;
         let whole = output_file((&input, files), &project.variants, None, "pdf", &["pdf"]).ok()?;
-        let pdf = records::latest(&whole, files).filter(|_| project.readings_from != Some(ReadingsFrom::Piece))?;
-        let printer = corrected_for(&records::left(&pdf, files)?);
-        Some(Last { piece, pdf, printer })
+        let last = records::last(&whole, files).filter(|_| project.readings_from != Some(ReadingsFrom::Piece))?;
+        let printer = corrected_for(&last);
+        Some(Last { piece, pdf: last.pdf, printer })
     }
 }
 
