@@ -4,10 +4,10 @@
 //! its bevel or mitre, and not off the base by it.
 
 use super::lines::{EDGE_WIDTH, line, words};
-use super::{Pattern, SolidLine, revision};
+use super::{Pattern, SolidLine, revision, title};
 use crate::board::{EdgeName, Role as CutRole, Source, Surface};
-use crate::geometry::{Flat, Path, Point, Vec2};
-use crate::page::{About, Item, Label, Part, Pen, Rank, Role, Text};
+use crate::geometry::{Flat, Path, Point, Rect, Vec2};
+use crate::page::{About, Item, Label, Part, Pen, Rank, Role, Shape, Text};
 use crate::piece::Piece;
 use crate::tolerance::ONE_LINE;
 use crate::units::{Angle, Notation};
@@ -33,6 +33,9 @@ const FLAT: Angle = Angle::from_degrees(45.0);
 
 /// Under a base line its words, and from there to the next, mm.
 const ROOM: (f64, f64) = (4.5, 9.0);
+
+/// How far the heading reaches below the words over it, mm.
+const BLOCK: f64 = 7.0;
 
 /// One line of the sheet.
 struct Bevel {
@@ -76,6 +79,8 @@ pub fn bevels(piece: &Piece, settled: &Piece, project: &str, notation: &Notation
     let below = if steep.is_empty() { 0.0 } else { -ROOM.1 };
     let (flat, mut y) = each_off_its_own(&flat, below, &apart);
     items.extend(flat);
+    // Words along a line may be longer than it: they find their place on its sheet, and ask for none of their own.
+    let lines = Item::bounds_of_all(&items.iter().filter(|item| !is_words(item)).cloned().collect::<Vec<Item>>());
     let revision = revision::angles(collected(settled).iter().map(Bevel::reads));
     let part = Part::new("bevel sheet", revision);
     for how in HOW {
@@ -86,8 +91,15 @@ pub fn bevels(piece: &Piece, settled: &Piece, project: &str, notation: &Notation
     let label = Label::new(About::Sheet, Rank::Plate).with_more(1);
     items.push(words(Role::Text, Text::new(Point::new(0.0, y - 5.5), 3.5, heading).about(label)));
     let sizes = if found.len() == 1 { "1 angle".to_owned() } else { format!("{} angles", found.len()) };
-    let drawn = Pattern::around(part, "to set gauges by".to_owned(), sizes, Flat::either_way(items).paper());
+    let block = Rect::new(0.0, y - BLOCK, 0.0, y);
+    let bounds = lines.unwrap_or(Rect::ZERO).union(block).inflate(title::CLEAR, title::CLEAR);
+    let made = ("to set gauges by".to_owned(), sizes);
+    let drawn = Pattern::new(part, made, Flat::either_way(items).paper(), bounds);
     Some(Pattern { solid: SolidLine::GaugeLine, ..drawn })
+}
+
+fn is_words(item: &Item) -> bool {
+    matches!(item.shape, Shape::Text(_))
 }
 
 /// A line off a base line, with its words along it.

@@ -2,9 +2,13 @@
 
 use crate::bench_models::made::made;
 use fullsize::geometry::{Flat, Path, Rect, Vec2};
+use fullsize::job::Job;
 use fullsize::layout::shared;
+use fullsize::model::Paper;
 use fullsize::page::{Item, Part, Pen, Role, Shape};
 use fullsize::pattern::Pattern;
+use fullsize::project::read;
+use fullsize::units::Units;
 use serde_json::json;
 
 fn small(name: &str) -> Pattern {
@@ -53,5 +57,23 @@ fn bevels_that_differ_do_not_read_alike() {
         angles.sort();
         angles.dedup();
         assert_eq!(angles.len(), count, "{lower}: {angles:?}");
+    }
+}
+
+/// Each sheet of the bevels shows one: words that are longer than their line ask for no sheet of their own.
+#[test]
+fn no_sheet_of_bevels_is_empty() {
+    for (text, paper) in [
+        (include_str!("../../templates-demo/reading_table.json"), "letter"),
+        (include_str!("../../templates-demo/saddle_stool.json"), "a4"),
+        (include_str!("../../templates-demo/saddle_stool.json"), "letter"),
+    ] {
+        let mut job = Job::new(read("it.json", text.as_bytes(), None, None).project.expect("a project"));
+        job.set_paper(Paper::read(paper, Units::Mm).expect("paper"));
+        let sheets = job.sheets(job.patterns_named(&["bevels".to_owned()]).expect("a pattern")).expect("sheets");
+        for page in sheets.pages().skip(sheets.maps.len()) {
+            let is_angle = |item: &Item| matches!(&item.shape, Shape::Text(text) if text.content.contains('°'));
+            assert!(page.items.iter().any(is_angle), "{paper}: {} sheets", sheets.counts().sheets);
+        }
     }
 }
