@@ -24,14 +24,14 @@ pub fn prints(solved: &SolvedBoard, ends: u32) -> u32 {
     stuck(solved, ends).into_iter().sum::<u32>().max(1)
 }
 
-/// The same in words, and which way they go: `for 4 ends: 4 prints of it, 2 as drawn and 2 turned over`. On how many pages it lies, and with what
+/// The same in words, and which way they go: `for 4 ends: 4 prints of it: 2 as drawn, 2 turned over`. On how many pages it lies, and with what
 /// else, is not known where it is said.
 pub fn prints_told(solved: &SolvedBoard, ends: u32) -> String {
     let [drawn, over] = stuck(solved, ends);
     match (drawn + over, over) {
         (1, _) => "for 1 end".to_owned(),
         (all, 0) => format!("for {all} ends: {all} prints of it"),
-        (all, over) => format!("for {all} ends: {all} prints of it, {} as drawn and {over} turned over", all - over),
+        (all, over) => format!("for {all} ends: {all} prints of it: {} as drawn, {over} turned over", all - over),
     }
 }
 
