@@ -36,7 +36,9 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let project = job.project();
     let ending = if chosen.only_changed { records::CHANGED.to_owned() } else { chosen.selection.ending("pdf") };
     let mut path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["pdf"])?;
-    let all = if chosen.selection.is_all() { patterns.clone() } else { job.patterns_but(&[], &[])? };
+    // Paper of what is made and good is as good as that; nobody cuts by paper of what waits for a number.
+    let mut all = job.patterns_but(&[], &[])?;
+    all.retain(|one| !left.held.contains(&one.part.name));
     let sizes: BTreeMap<String, (f64, f64)> =
         all.iter().map(|one| (one.part.name.clone(), (one.bounds.width(), one.bounds.height()))).collect();
     let now: Vec<Part> = all.into_iter().map(|pattern| pattern.part).collect();
@@ -64,7 +66,8 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let first = told.first((printer, &path), &sheets, job)?;
     let on_bench = format!("{held}{}", told.on_bench(&path, &now, &sheets));
     if sheets.patterns.is_empty() {
-        return Ok(say(out, harmless(&format!("{first}Nothing is to be printed again.\n{on_bench}")).as_bytes())?);
+        let words = format!("{first}Nothing is to be printed again.\n{}{on_bench}", left.words());
+        return Ok(say(out, harmless(&words).as_bytes())?);
     }
     let more = format!("{}{}{}{on_bench}", left.words(), plain_ones(&sheets, &plain), effort(&sheets));
     if asked.dry_run {

@@ -11,7 +11,7 @@ use crate::check::cautions;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::model::{Paper, RuleBar, Shop};
 use crate::page::{Anchor, Item, Page, Pen, Role, Shape, Text};
-use crate::pattern::Pattern;
+use crate::pattern::{Pattern, SolidLine};
 use crate::tolerance::SAME_POINT;
 use crate::units::{Length, Units};
 
@@ -472,7 +472,11 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, wide: f64, widest: &str) -
         items.push(drawn(Path::rectangle(cell), Pen::solid(0.18)));
         items.extend(numbers(*at, cell, area));
     }
-    let edges = pattern.items.iter().filter(|i| matches!(i.role, Role::Outline | Role::Opening | Role::Drill));
+    // A sheet to set gauges by, or a rod, has no edge: it is known by its lines.
+    let is_of_lines = matches!(pattern.solid, SolidLine::GaugeLine | SolidLine::RodMark);
+    let is_shown =
+        |role: Role| matches!(role, Role::Outline | Role::Opening | Role::Drill) || is_of_lines && role == Role::Mark;
+    let edges = pattern.items.iter().filter(|item| is_shown(item.role));
     let edges: Vec<Item> = edges
         .filter_map(|one| match &one.shape {
             Shape::Stroke { path, .. } => Some(drawn(path.transformed(place), Pen::solid(0.35))),

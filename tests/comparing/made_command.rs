@@ -546,3 +546,16 @@ fn readings_that_say_one_thing_twice_or_nothing_are_refused() {
     assert!(no_end.contains("no sawn end") && no_end.contains("trimmed=15"), "{no_end}");
     assert!(!shop.path("table.made.json").exists());
 }
+
+/// Nobody throws away the paper of what is made and good, nor is it printed again.
+#[test]
+fn paper_of_what_is_made_stays_good() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    ran(&shop, &["made", "table.json", "all"]);
+    let told = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
+    assert!(told.contains("Nothing is to be printed again") && !told.contains("Throw away"), "{told}");
+    assert!(told.contains("Made already and good as they are"), "{told}");
+    let good = told.lines().find(|line| line.contains("stay good")).expect("what stays good");
+    assert!(good.contains("leg, ") && good.contains("apron, ") && good.contains("stretcher, "), "{good}");
+}

@@ -77,3 +77,19 @@ fn no_sheet_of_bevels_is_empty() {
         }
     }
 }
+
+/// The map of the bevels shows their lines, which lie aslant: a sheet of gauge lines has no edge to be known by.
+#[test]
+fn the_map_of_bevels_shows_their_lines() {
+    let text = include_str!("../../templates-demo/saddle_stool.json");
+    let job = Job::new(read("it.json", text.as_bytes(), None, None).project.expect("a project"));
+    let sheets = job.sheets(job.patterns_named(&["bevels".to_owned()]).expect("a pattern")).expect("sheets");
+    let is_aslant = |item: &Item| match &item.shape {
+        Shape::Stroke { path, pen } if pen.dash.is_empty() => path.segments().iter().any(|piece| {
+            let along = piece.end() - piece.start();
+            along.x.abs() > 0.1 && along.y.abs() > 0.1
+        }),
+        _ => false,
+    };
+    assert!(sheets.maps.iter().flat_map(|page| &page.items).any(is_aslant));
+}

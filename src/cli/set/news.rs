@@ -43,7 +43,7 @@ impl Known {
         match news.len() {
             0 => None,
             all if all == parts.len() => Some(finding.clone()),
-            _ => Some(Finding::of(MadeProblem::Keeps { parts: news }, Place::pointer(&format!("/{MADE}")))),
+            _ => Some(Finding::of(MadeProblem::Keeps { parts: news }, Place::pointer(format!("/{MADE}")))),
         }
     }
 
