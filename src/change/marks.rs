@@ -81,7 +81,10 @@ fn words(verdict: &Verdict, say: &Notation) -> String {
             taken if taken.is_empty() => "keep it, and cut what is not in it yet".to_owned(),
             taken => format!("keep it and trim {taken}"),
         },
-        Outcome::Rescue => "keep it, fill and cut again what stands wrong in it".to_owned(),
+        Outcome::Rescue => match short(&verdict.steps, say) {
+            taken if taken.is_empty() => "keep it, fill and cut again what stands wrong in it".to_owned(),
+            taken => format!("keep it, trim {taken}, fill and cut again what stands wrong in it"),
+        },
         Outcome::Again if !verdict.rescues.is_empty() => {
             "no good as it is; see what would save it before you MAKE AGAIN by this".to_owned()
         }
@@ -94,8 +97,9 @@ fn words(verdict: &Verdict, say: &Notation) -> String {
 fn short(steps: &[Step], say: &Notation) -> String {
     let one = |step: &Step| match step {
         Step::Plane { side, by } => Some(format!("{side} {}", say.length(*by))),
-        Step::Edge { edge: at, by: [_, most], .. } | Step::Saw { end: at, by: [_, most], .. } => {
-            Some(format!("{at} {}", say.length(*most)))
+        Step::Edge { edge: at, by, on_face, .. } | Step::Saw { end: at, by, on_face, .. } => {
+            let [_, most] = on_face.unwrap_or(*by);
+            Some(format!("{at} {}{}", say.length(most), if on_face.is_some() { " on the face" } else { "" }))
         }
         _ => None,
     };

@@ -45,6 +45,8 @@ pub enum Step {
         edge: String,
         /// From how much to how much, square to it.
         by: [Length; 2],
+        /// The same on the face, square to its line there, where it is bevelled.
+        on_face: Option<[Length; 2]>,
         /// How the saw is set; `None` where it is square to the face.
         saw: Option<Setting>,
     },
@@ -54,6 +56,8 @@ pub enum Step {
         end: String,
         /// From how much to how much, square to the cut.
         by: [Length; 2],
+        /// The same on the face, square to its line there, where it is bevelled.
+        on_face: Option<[Length; 2]>,
         /// How the saw is set.
         saw: Option<Setting>,
         /// Whether a tenon stands there, so that its shoulder goes back.

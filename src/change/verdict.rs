@@ -140,13 +140,14 @@ impl Verdict {
         for (source, most) in spare {
             let least = apart_of(made, new, *source, &laid.place).unwrap_or(0.0).clamp(0.0, *most);
             let by = [least, *most].map(Length::from_mm);
+            let on_face = on_face(new, *source, by);
             let saw = setting(new, *source);
             let name = new.name_of(*source);
             let edge = new.board.edge_of(*source).filter(|_| !new.is_end(*source));
             planed.extend(edge.map(|edge| (edge.clone(), self.steps.len())));
             self.steps.push(match new.is_end(*source) {
-                true => Step::Saw { end: name, by, saw, is_shoulder: new.has_tenon_on(*source) },
-                false => Step::Edge { edge: name, by, saw },
+                true => Step::Saw { end: name, by, on_face, saw, is_shoulder: new.has_tenon_on(*source) },
+                false => Step::Edge { edge: name, by, on_face, saw },
             });
         }
         planed
@@ -335,6 +336,15 @@ fn slimmer(was: &Worked, is: &Worked) -> Option<Slimmer> {
 /// Whether anything is cut into a part.
 fn is_cut_into(wood: &Wood) -> bool {
     wood.worked.iter().any(|one| !one.stands)
+}
+
+/// Amounts square to a bevelled surface, on the face square to its line, where a rule reaches; `None` of one that is square to the face, and
+/// of one that leans so far that it is planed.
+fn on_face(wood: &Wood, source: Source, by: [Length; 2]) -> Option<[Length; 2]> {
+    wood.saw(source).filter(|saw| !saw.tapers() && saw.bevel.degrees() > SHOWN_SQUARE)?;
+    let Source::Cut(index) = source else { return None };
+    let normal = wood.board.cuts.get(index)?.plane.normal();
+    Some(by.map(|by| Length::from_mm(by.mm() / normal.x.hypot(normal.y))))
 }
 
 /// How the saw is set for a surface; `None` where a plane does it square to the face.

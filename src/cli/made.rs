@@ -170,6 +170,13 @@ struct Found {
 fn record(asked: &Made, said: &Said, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let text = files.bytes(&asked.file, ReadAs::Project)?;
     let text = String::from_utf8_lossy(&text).into_owned();
+    if said.part == ALL && (said.is_none || said.is_done) {
+        return Err(Trouble::new(format!(
+            "{} is said of one part at a time: name it in the place of {ALL}",
+            if said.is_none { NONE } else { DONE }
+        ))
+        .into());
+    }
     if said.is_none && (said.is_as_drawn || !said.readings.is_empty()) {
         return Err(Trouble::new("none takes the whole entry back: give no readings with it".to_owned()).into());
     }

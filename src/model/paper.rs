@@ -162,6 +162,11 @@ fn sheets() -> impl Iterator<Item = (&'static str, f64, f64)> {
     METRIC.iter().copied().chain(inches)
 }
 
+/// A number of a name, without what inches leave of rounding.
+fn shown(number: f64) -> f64 {
+    (number * 1e4).round() / 1e4
+}
+
 fn named(text: &str) -> Option<Paper> {
     let (name, width, height) = sheets().find(|(name, ..)| plain(name) == plain(text))?;
     Some(Paper::Sheet { name: name.to_owned(), width: Length::from_mm(width), height: Length::from_mm(height) })
@@ -179,9 +184,9 @@ fn sheet_of(first: &str, second: &str, bare: Units) -> Result<Paper, BadPaper> {
     let (a, b) = (side(first, units).map_err(inches_meant)?, side(second, units).map_err(inches_meant)?);
     let (width, height) = if a <= b { (a, b) } else { (b, a) };
     let name = if inches {
-        format!("{} x {} in", width.inches(), height.inches())
+        format!("{} x {} in", shown(width.inches()), shown(height.inches()))
     } else {
-        format!("{} x {} mm", width.mm(), height.mm())
+        format!("{} x {} mm", shown(width.mm()), shown(height.mm()))
     };
     Ok(Paper::Sheet { name, width, height })
 }

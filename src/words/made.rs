@@ -59,16 +59,26 @@ impl Step {
     /// What is done in it.
     pub(crate) fn said(&self, say: &Notation) -> String {
         let set = |saw: &Option<Setting>| saw.map_or_else(String::new, |saw| format!(" ({})", saw.said(say)));
+        let amount = |by: &[Length; 2], on_face: &Option<[Length; 2]>| span(on_face.unwrap_or(*by), say);
+        let measured = |on_face: &Option<[Length; 2]>| match on_face {
+            Some(_) => "measured on the face, square to its line",
+            None => "measured square to it",
+        };
         match self {
             Step::Plane { side, by } => format!("plane {} off the {side}", say.length(*by)),
-            Step::Edge { edge, by, saw } => {
-                format!("plane {} off the {edge}, square to it{}", span(*by, say), set(saw))
+            Step::Edge { edge, by, on_face, saw } => {
+                format!("plane {} off the {edge}, {}{}", amount(by, on_face), measured(on_face), set(saw))
             }
-            Step::Saw { end, by, saw, is_shoulder: true } => {
-                format!("cut the shoulder at the {end} back by {}, square to it{}", span(*by, say), set(saw))
+            Step::Saw { end, by, on_face, saw, is_shoulder: true } => {
+                format!(
+                    "cut the shoulder at the {end} back by {}, {}{}",
+                    amount(by, on_face),
+                    measured(on_face),
+                    set(saw)
+                )
             }
-            Step::Saw { end, by, saw, is_shoulder: false } => {
-                format!("saw {} off the {end}, measured square to the cut{}", span(*by, say), set(saw))
+            Step::Saw { end, by, on_face, saw, is_shoulder: false } => {
+                format!("saw {} off the {end}, {}{}", amount(by, on_face), measured(on_face), set(saw))
             }
             Step::Turn { place, to } => format!("turn the {place} down to {}", say.length(*to)),
             Step::Along(words) => format!("work along it as it is now: {words}"),

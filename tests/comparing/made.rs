@@ -239,10 +239,14 @@ fn feet_that_come_lower_are_sawn_and_every_joint_stays() {
     ];
     let leg = after(&file, "leg", &lower);
     assert_eq!(leg.outcome(), Outcome::Trim, "{leg:?}");
-    let [Step::Saw { end, by: [least, most], saw: Some(saw), is_shoulder: false }] = leg.steps.as_slice() else {
+    let [Step::Saw { end, by: [least, most], on_face, saw: Some(saw), is_shoulder: false }] = leg.steps.as_slice()
+    else {
         panic!("{leg:?}")
     };
     assert!(end == "foot" && (least.mm() - 20.0).abs() < 1e-3 && (most.mm() - 20.0).abs() < 1e-3, "{leg:?}");
+    // On the face, which leans, two level planes 20 mm apart are farther apart: that is what a rule on it reads.
+    let on_face = on_face.expect("a bevelled foot is told on the face");
+    assert!(on_face.iter().all(|by| (by.mm() - 20.0 / lean.cos()).abs() < 1e-3), "{on_face:?}");
     // A foot is cut at the lean across its thickness, and in the face off the outside edge by the splay.
     assert!((saw.bevel.degrees().abs() - 6.0).abs() < 1e-6, "{saw:?}");
     assert!((saw.mitre.expect("an end").degrees() - splay.to_degrees()).abs() < 1e-6, "{saw:?}");

@@ -519,6 +519,8 @@ fn all_parts_are_made_and_what_is_told_is_done() {
     assert!(done.status.success(), "{line}: {}", text(&done.stderr));
     let done = ran(&shop, &["made", "table.json", "leg", "done"]);
     assert!(!is_told(&shop), "{}", text(&done.stderr));
+    let refused = shop.run(&["made", "table.json", "all", "done"]);
+    assert!(text(&refused.stderr).contains("one part at a time"), "{}", text(&refused.stderr));
     let refused = shop.run(&["made", "table.json", "leg", "done", "thickness=40"]);
     assert!(!refused.status.success() && text(&refused.stderr).contains("give nothing else"));
 }

@@ -29,7 +29,8 @@ fn a_length_that_is_left_is_not_taken_off_twice() {
     let along = (to - from) / from.distance(to);
     let shorter = by / (out.x * along.x + out.y * along.y).abs();
     let length = all("lower edge", from.distance(to) - shorter);
-    let trimmed = all("left end", by);
+    // A rule reads it on the face.
+    let trimmed = all("left end", by / out.x.hypot(out.y));
     for read_as in [
         Readings { trimmed: trimmed.clone(), ..Readings::default() },
         Readings { lengths: length.clone(), short_at: Some("left end".to_owned()), ..Readings::default() },

@@ -1,7 +1,7 @@
 //! Edges and ends of a part that exists of which something was taken all along.
 //!
 //! An edge moves into the wood square to the line between its ends, its curve with it, and runs straight on beyond them; what of the
-//! outline then lies outside of it is gone. A sawn surface moves into the wood square to itself.
+//! outline then lies outside of it is gone. A sawn surface moves into the wood by what was read on the face, square to its line there.
 
 use super::{Unfit, surface};
 use crate::board::{Edge, Source};
@@ -24,7 +24,9 @@ pub(super) fn trimmed(wood: &mut Wood, drawn: &Wood, read: &Readings, told: &[Op
             _ if told.contains(&Some(source)) => {}
             Source::Cut(index) => {
                 let plane = wood.board.cuts[index].plane;
-                let on = Point3::ORIGIN + plane.normal() * (plane.offset() - by.mm());
+                let n = plane.normal();
+                // Read on the face, square to its line there.
+                let on = Point3::ORIGIN + n * (plane.offset() - by.mm() * n.x.hypot(n.y));
                 wood.board.cuts[index].plane = Plane::through(on, plane.normal()).ok_or(Unfit::Nothing)?;
             }
             Source::Edge(index) => trim_edge(wood, &drawn.board.edges[index], (name, by.mm()), along)?,
