@@ -14,6 +14,9 @@ use crate::units::{Angle, Length};
 /// Shorter stock tips between the rollers of a thickness planer, mm (common practice, no source; the planer's manual goes before it).
 pub const PLANED_SAFELY: f64 = 300.0;
 
+/// More than this share of the way across the part is end grain.
+const ACROSS: f64 = 0.7;
+
 /// Thicker than this, mm, what is glued on is a piece of wood and no veneer (common practice, no source: sawn veneers).
 pub(super) const VENEER: f64 = 2.0;
 
@@ -239,6 +242,17 @@ impl Wedge {
     }
 }
 
+/// Whether an edge runs across the grain, which a board has along itself: a top's ends are no sawn ends.
+fn is_across(skin: &Skin) -> bool {
+    match skin {
+        Skin::Flat(plane) => plane.normal().x.abs() > ACROSS,
+        Skin::Curved(path) => path.start().zip(path.end()).is_some_and(|(from, to)| {
+            let along = to - from;
+            along.y.abs() > ACROSS * along.hypot()
+        }),
+    }
+}
+
 /// Whether something is worked in from a surface of a part.
 fn covers(made: &Wood, at: Source) -> bool {
     let on = made.board.surface(at);
@@ -328,7 +342,7 @@ impl Patch {
             sides,
             covers: covers(made, at),
             at: made.name_of(at),
-            is_end: made.is_end(at),
+            is_end: made.is_end(at) || is_across(skin),
             thickness: Length::from_mm(by),
             size: size.map(Length::from_mm),
             is_veneer: by <= VENEER,

@@ -29,6 +29,10 @@ pub const PARED: f64 = 0.5;
 /// How far the axis of something worked may turn, degrees: over 40 mm of depth it is some 0.35 mm.
 const TURNED: f64 = 0.5;
 
+/// By how much what holds a top may stand off across itself, mm, and its axis may turn, degrees, before it is cut again: a button reaches
+/// farther, and a screw has its slot. Guesses of ours.
+const HELD_ASLANT: (f64, f64) = (1.0, 3.0);
+
 /// What becomes of a part that exists.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Outcome {
@@ -279,7 +283,9 @@ impl Verdict {
         let rolled = was.rolled(is, |v| laid.place.way(v));
         let half = was.size().into_iter().fold(0.0, f64::max) / 2.0;
         let off = off + half * rolled.to_radians().sin().abs();
-        let is_off = off > PARED || turn > TURNED;
+        // What holds a top holds it a little aslant as well.
+        let (pared, may_turn) = if was.holds_top() { HELD_ASLANT } else { (PARED, TURNED) };
+        let is_off = off > pared || turn > may_turn;
         let moved = || {
             let both = BothWorked::needed(was, is, made);
             let by = laid.there(is.mouth()) - was.mouth();
@@ -316,7 +322,9 @@ impl Verdict {
             false if deeper > may_lack => {
                 cuts.push(Step::Deepen { what: name(), by: Length::from_mm(deeper) });
             }
-            false if off > SHORT => cuts.push(Step::Pare { what: name(), by: Length::from_mm(off) }),
+            false if off > SHORT && !was.holds_top() => {
+                cuts.push(Step::Pare { what: name(), by: Length::from_mm(off) })
+            }
             false => {}
         }
     }

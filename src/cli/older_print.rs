@@ -64,6 +64,18 @@ pub fn void(since: &Since, print: &str, instead: &dyn Fn(&Part) -> Instead) -> S
     if void.is_empty() { void } else { format!("Throw away of {print}:\n{void}") }
 }
 
+/// Of which patterns sheets were told void by an earlier print that printed nothing in their place: some may lie there still.
+pub fn void_before(since: &Since) -> String {
+    let names: Vec<String> = since.record().void.iter().map(|name| named(name)).collect();
+    match names.is_empty() {
+        true => String::new(),
+        false => format!(
+            "Void since an earlier print, so throw away what is left of its older sheets: {}.\n",
+            names.join(", ")
+        ),
+    }
+}
+
 /// What of older prints is void, and what stays good.
 pub fn left(since: &Since, print: &str, instead: &dyn Fn(&Part) -> Instead) -> String {
     let mut good: Vec<String> = Vec::new();

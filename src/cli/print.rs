@@ -188,14 +188,15 @@ impl Told<'_> {
             () if !shown(void) && now.iter().any(|one| one.name == void.name) => Instead::NotHere,
             () => Instead::Printed,
         };
+        let before = older_print::void_before(since);
         if !self.only_changed {
-            return older_print::void(since, &bench.called(Some(path)), &instead);
+            return before + &older_print::void(since, &bench.called(Some(path)), &instead);
         }
         let new: Vec<&Part> = sheets.shows.iter().flatten().filter(|part| !since.was_printed(&part.name)).collect();
         let unwanted: Vec<String> =
             now.iter().filter(|part| since.is_left_out(part)).map(|part| part.name.clone()).collect();
         format!(
-            "{}{}Held against {}.\n{}",
+            "{}{}{before}Held against {}.\n{}",
             older_print::first_time(&new),
             left_out_words("Left out of an earlier print", &unwanted),
             bench.named(),

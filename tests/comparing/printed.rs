@@ -458,3 +458,27 @@ fn a_print_of_changes_says_so_on_its_first_page() {
     let void = said.lines().find(|line| line.contains("(apron rev ")).expect("what is void");
     assert!(void.ends_with("; nothing takes the place of apron, which is left out as said above"), "{said}");
 }
+
+/// What was told void and not printed in its place stays void: it is neither new nor forgotten, until it is printed.
+#[test]
+fn what_was_told_void_is_not_forgotten() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    ran(&shop, &["set", "table.json", "height=750"]);
+    let told = |line: &[&str]| text(&ran(&shop, line).stdout);
+    let first = told(&["print", "table.json", "--pattern", "leg"]);
+    assert!(first.contains("Throw away of "), "{first}");
+    let changed = told(&["print", "table.json", "--only-changed"]);
+    assert!(!changed.contains("for the first time"), "{changed}");
+    let void = changed.lines().find(|line| line.starts_with("Void since an earlier print")).expect("what is void");
+    assert!(void.contains("top rail") && void.contains("bottom rail") && !void.contains(" leg,"), "{void}");
+    let again = told(&["print", "table.json", "--only-changed"]);
+    assert!(again.contains("Nothing is to be printed again") && !again.contains("Void since"), "{again}");
+    // What is left out is void all the same.
+    ran(&shop, &["set", "table.json", "top.width=870"]);
+    let without = told(&["print", "table.json", "--without", "top", "-o", "rest.pdf"]);
+    assert!(without.contains("Throw away of "), "{without}");
+    let changed = told(&["print", "table.json", "--only-changed"]);
+    let void = changed.lines().find(|line| line.starts_with("Void since an earlier print")).expect("what is void");
+    assert!(void.contains("top") && !void.contains("leg"), "{void}");
+}

@@ -3,7 +3,7 @@
 use super::made::{bare, judged, mm, number, part, read};
 use super::{changed, desk, snapshot, table};
 use fullsize::board::Source;
-use fullsize::change::{Lack, Outcome, Step, Wood, Worked, measured};
+use fullsize::change::{Lack, Outcome, Patch, Rescue, Step, Wood, Worked, measured};
 use fullsize::finding::Place;
 use fullsize::geometry::{Point3, Vec3};
 use fullsize::model::made::{MadePart, Readings};
@@ -209,4 +209,41 @@ fn a_width_at_one_end_tilts_a_straight_edge() {
     );
     let found = judged(&bare(&narrow), &bare(leg));
     assert_eq!(found.outcome(), Outcome::Again, "{found:?}");
+}
+
+/// A top's grain runs along it: what went off its right edge is glued to end grain, what went off its front edge is not.
+#[test]
+fn what_is_glued_across_the_grain_of_a_top_is_told_so() {
+    let piece = snapshot(&table());
+    let top = part(&piece, "top");
+    for (edge, is_end_grain) in [("right edge", true), ("left edge", true), ("front edge", false)] {
+        let wood = read(top, Readings { trimmed: all(edge, 12.0), ..Readings::default() });
+        let packs: Vec<bool> = judged(&wood, top)
+            .rescues
+            .iter()
+            .filter_map(|one| if let Rescue::Patched(all) = &one.rescue { Some(all.clone()) } else { None })
+            .flatten()
+            .filter_map(|patch| if let Patch::Pack { is_end, .. } = patch { Some(is_end) } else { None })
+            .collect();
+        assert!(!packs.is_empty() && packs.iter().all(|is_end| *is_end == is_end_grain), "{edge}: {packs:?}");
+    }
+}
+
+/// What holds a top holds it a little aslant: an apron at another slope keeps its mortises for that until the slope is quite another.
+#[test]
+fn what_holds_a_top_is_not_filled_for_a_little() {
+    let at = |slope: f64| {
+        let piece = snapshot(&changed(&desk(), &[("/base/apron/slope", json!(format!("{slope} deg")))]));
+        part(&piece, "apron").clone()
+    };
+    let fills = |is: f64| {
+        let (made, new) = (at(8.0), at(is));
+        let held = made.worked.iter().filter(|one| one.holds_top()).count();
+        assert!(held > 0, "the desk's aprons hold its top");
+        let filled =
+            |step: &&Step| matches!(step, Step::Fill { what, turned: Some(_), .. } if !what.contains("tenon"));
+        judged(&made, &new).steps.iter().filter(filled).count()
+    };
+    assert_eq!(fills(9.0), 0);
+    assert!(fills(13.0) > 0);
 }

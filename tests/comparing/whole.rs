@@ -60,6 +60,7 @@ fn a_record_holds_all_that_a_comparison_needs() {
             replaces: Vec::new(),
             whole: None,
             left_out: Vec::new(),
+            void: Vec::new(),
         };
         let text = record.json().to_string();
         let json: Json = serde_json::from_str(&text).expect("JSON");

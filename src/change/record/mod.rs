@@ -44,6 +44,8 @@ pub struct Record {
     pub whole: Option<String>,
     /// The names of patterns that were left out and of which no paper lies there: nobody wants them printed.
     pub left_out: Vec<String>,
+    /// The names of patterns of which older paper was told to be void, and of which nothing was printed since.
+    pub void: Vec<String>,
 }
 
 impl Record {
@@ -61,8 +63,8 @@ impl Record {
             Some(LaidPattern { part: pattern.part.clone(), shows: shows.clone(), sheets, correction, lie })
         });
         let piece = Snapshot::of(job)?;
-        let (follows, replaces, left_out) = (Vec::new(), Vec::new(), Vec::new());
-        Ok(Record { laid: laid.collect(), correction, piece, follows, replaces, whole: None, left_out })
+        let [follows, replaces, left_out, void] = [const { Vec::new() }; 4];
+        Ok(Record { laid: laid.collect(), correction, piece, follows, replaces, whole: None, left_out, void })
     }
 
     /// What several prints say together, of which none carries on another: the last of them speaks for all of the piece, and of a pattern
@@ -79,7 +81,9 @@ impl Record {
             let follows = both(earlier.follows, later.follows);
             let replaces = both(earlier.replaces, later.replaces);
             let left_out = without_paper(both(earlier.left_out, later.left_out), &laid);
+            let void = without_paper(both(earlier.void, later.void), &laid);
             Record {
+                void,
                 piece: later.piece,
                 laid,
                 correction: later.correction,
@@ -105,6 +109,7 @@ impl Record {
             "replaces": self.replaces,
             "whole": self.whole,
             "left_out": self.left_out,
+            "void": self.void,
             "laid": self.laid.iter().map(laid_json).collect::<Vec<Json>>(),
             "numbers": piece.numbers.iter().map(given_json).collect::<Vec<Json>>(),
             "parts": piece.parts.iter().map(wood_json).collect::<Vec<Json>>(),
@@ -150,6 +155,7 @@ impl Record {
             replaces: texts("replaces")?,
             whole,
             left_out: texts("left_out")?,
+            void: texts("void")?,
         })
     }
 }

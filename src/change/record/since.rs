@@ -29,9 +29,10 @@ impl<'a> Since<'a> {
         self.is_printed(part) || self.is_taken_as_right(part) || self.is_left_out(part)
     }
 
-    /// Whether a pattern of a name lies there, right or void.
+    /// Whether a pattern of a name was printed, whether it is right or void.
     pub fn was_printed(&self, name: &str) -> bool {
-        self.record.laid.iter().flat_map(|laid| &laid.shows).any(|part| part.name == name)
+        self.record.void.iter().any(|void| void == name)
+            || self.record.laid.iter().flat_map(|laid| &laid.shows).any(|part| part.name == name)
     }
 
     /// With the sheets of patterns of some names taken as right, whatever printer they were made for.
@@ -82,7 +83,11 @@ impl<'a> Since<'a> {
         let follows = both(self.record.follows.clone(), digests.to_vec());
         let replaces = both(self.record.replaces.clone(), later.replaces);
         let left_out = without_paper(both(self.record.left_out.clone(), later.left_out), &laid);
-        Record { laid, follows, replaces, left_out, ..later }
+        let is_wanted = |part: &&Part| !self.stays(part) && self.now.iter().any(|now| now.name == part.name);
+        let printed = self.record.laid.iter().flat_map(|laid| &laid.shows);
+        let void = printed.filter(is_wanted).map(|part| part.name.clone()).collect();
+        let void = without_paper(both(self.record.void.clone(), void), &laid);
+        Record { laid, follows, replaces, left_out, void, ..later }
     }
 
     /// Whether a printed pattern is still right: there is one of its name and revision code, and it came out as long as it is.
