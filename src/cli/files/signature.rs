@@ -203,7 +203,9 @@ pub fn of_file(path: &Path, product: Product) -> io::Result<Signed> {
         // Opening a pipe waits until somebody writes into it.
         return Ok(Signed::No);
     }
-    let (mut file, length) = (fs::File::open(path)?, known.len());
+    // The length of what was opened: another run may have put a longer or shorter file in its place just before.
+    let mut file = fs::File::open(path)?;
+    let length = file.metadata()?.len();
     let tail = length.saturating_sub(REACH as u64);
     let mut found = None;
     for start in [0, tail] {
